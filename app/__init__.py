@@ -1,0 +1,1 @@
+"""Broodwater: records and reckoning for a fishroom that breeds livebearers."""

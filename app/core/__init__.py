@@ -1,0 +1,1 @@
+"""Pure reckoning: arguments in, frozen dataclasses out; no clock, no database."""
