@@ -1,0 +1,1 @@
+"""Published values that the reckoning must meet, with where they come from."""
