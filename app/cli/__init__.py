@@ -1,0 +1,1 @@
+"""The command line: what can be done from a terminal."""

@@ -1,0 +1,1 @@
+"""The scriptable reckoning: JSON in, JSON out, no database."""
