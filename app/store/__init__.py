@@ -1,0 +1,1 @@
+"""What is kept: the tables, one noun a file."""

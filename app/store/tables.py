@@ -1,0 +1,47 @@
+"""Every table, brought in once so that the metadata is whole."""
+
+from app.store import (
+    batches,
+    broods,
+    carryings,
+    fish,
+    fishrooms,
+    forecasts,
+    journal,
+    lines,
+    pairings,
+    projects,
+    readings,
+    rehomings,
+    reminders,
+    signs,
+    stays,
+    tanks,
+    users,
+)
+from app.store.base import Base
+
+MODULES = (
+    batches,
+    broods,
+    carryings,
+    fish,
+    fishrooms,
+    forecasts,
+    journal,
+    lines,
+    pairings,
+    projects,
+    readings,
+    rehomings,
+    reminders,
+    signs,
+    stays,
+    tanks,
+    users,
+)
+METADATA = Base.metadata
+BY_NAME: dict[str, type[Base]] = {
+    str(mapper.local_table.name): mapper.class_  # type: ignore[attr-defined]
+    for mapper in Base.registry.mappers
+}
