@@ -1,0 +1,1 @@
+"""General statistics, with no word of the domain."""
