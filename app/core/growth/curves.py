@@ -1,0 +1,68 @@
+"""The two growth curves: von Bertalanffy and Gompertz, from length at birth, final length and rate."""
+
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+class Model(StrEnum):
+    """Which curve a batch follows."""
+
+    VON_BERTALANFFY = "von Bertalanffy"
+    GOMPERTZ = "Gompertz"
+
+
+def von_bertalanffy(age: Array, l0: Array | float, linf: Array | float, k: Array | float) -> Array:
+    """Length (mm) at thermal ``age`` (days at 25 °C).
+
+    L = Linf - (Linf - L0) exp(-K age)
+
+    References
+    ----------
+    von Bertalanffy (1938), Human Biology 10:181, written with the length at birth in place of t0.
+    """
+    return np.asarray(linf - (linf - l0) * np.exp(-k * age))
+
+
+def gompertz(age: Array, l0: Array | float, linf: Array | float, k: Array | float) -> Array:
+    """Length (mm) at thermal ``age``: slow at first, fastest at 37 % of the final length.
+
+    L = Linf exp(-ln(Linf / L0) exp(-k age))
+
+    References
+    ----------
+    Gompertz (1825), Phil. Trans. R. Soc. 115:513; Ricker (1979), Fish Physiology VIII:677.
+    """
+    return np.asarray(linf * np.exp(-np.log(linf / l0) * np.exp(-k * age)))
+
+
+def lengths(model: Model, logs: Array, age: Array) -> Array:
+    """Lengths for every row of ``logs`` (log L0, log Linf, log K) at every age: rows by ages."""
+    l0, linf, k = np.exp(logs[..., 0, None]), np.exp(logs[..., 1, None]), np.exp(logs[..., 2, None])
+    curve = von_bertalanffy if model is Model.VON_BERTALANFFY else gompertz
+    return curve(age, np.minimum(l0, 0.98 * linf), linf, k)
+
+
+def slopes(model: Model, logs: Array, age: Array) -> tuple[Array, Array]:
+    """Lengths at every age for one row of ``logs``, and their derivatives by each log parameter."""
+    l0, linf, k = np.exp(logs)
+    l0 = min(l0, 0.98 * linf)
+    decay = np.exp(-k * age)
+    if model is Model.VON_BERTALANFFY:
+        length = linf - (linf - l0) * decay
+        by = (l0 * decay, linf * (1 - decay), (linf - l0) * decay * k * age)
+        return length, np.stack(by, axis=1)
+    length = linf * np.exp(-np.log(linf / l0) * decay)
+    by = (length * decay, length * (1 - decay), length * np.log(linf / l0) * decay * k * age)
+    return length, np.stack(by, axis=1)
+
+
+def birth_length(linf: float, k: float, t0: float) -> float:
+    """Length at age 0 of a von Bertalanffy curve that is published with t0.
+
+    L0 = Linf (1 - exp(K t0))
+    """
+    return float(linf * -np.expm1(k * t0))

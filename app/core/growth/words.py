@@ -1,0 +1,137 @@
+"""What the growth forecast says beside its numbers: notes, confidence and the reasons why."""
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from app.core.growth.curves import Model
+from app.core.growth.evidence import GrowthEvidence, TidyChecks
+from app.core.thermal import BREEDING_C
+from app.core.why import Used, Why
+
+if TYPE_CHECKING:
+    from app.core.growth.posterior import Posterior
+
+LEAST_CHECKS = 3
+
+STUNTED = (
+    "Food and water quality are the usual reasons. Guppies held back by food shortage until 20 months "
+    "of age still caught up most of the way when fed again, so stunting is largely reversible."
+)
+
+
+def confidence(evidence: GrowthEvidence, known: TidyChecks) -> str:
+    """Say how far to trust the forecast: the published rows, or the batch's own checks."""
+    if len(known.checks) >= LEAST_CHECKS:
+        return "own checks"
+    return evidence.species.confidence
+
+
+def notes(
+    evidence: GrowthEvidence, known: TidyChecks, fitted: "Posterior", standing: str | None
+) -> tuple[str, ...]:
+    """Sentences a keeper should read beside the curve."""
+    return (
+        *known.notes,
+        *_thin(evidence, known),
+        *_shrunk(known),
+        *_odd(known, fitted),
+        *((STUNTED,) if standing == "behind" else ()),
+        *_curve(fitted),
+        *_water(evidence),
+        *_unreached(evidence, fitted),
+    )
+
+
+def _thin(evidence: GrowthEvidence, known: TidyChecks) -> tuple[str, ...]:
+    count, name = len(known.checks), evidence.species.common_name
+    if count >= LEAST_CHECKS:
+        return ()
+    if not count:
+        return (f"No length checks yet: this is the usual {name}'s curve.",)
+    said = "One check" if count == 1 else "Two checks"
+    return (f"{said} can't carry a curve: this is the usual {name}'s curve, moved towards them.",)
+
+
+def _shrunk(known: TidyChecks) -> tuple[str, ...]:
+    for early, late in zip(known.checks, known.checks[1:], strict=False):
+        if late.mean_mm < 0.95 * early.mean_mm:
+            return (
+                (
+                    f"The fish of {late.day} measured shorter than those of {early.day}. Fish don't shrink: "
+                    "the larger ones may have left, or a check was of other fish or in another unit."
+                ),
+            )
+    return ()
+
+
+def _odd(known: TidyChecks, fitted: "Posterior") -> tuple[str, ...]:
+    if not known.checks:
+        return ()
+    days = np.array([(c.day - fitted.clock.born).days for c in known.checks], dtype=float)
+    curve = fitted.weights @ fitted.lengths(days)
+    for check, length in zip(known.checks, curve, strict=True):
+        if abs(np.log(check.mean_mm / length)) > 0.25:
+            return (
+                (
+                    f"The check of {check.day} ({check.mean_mm:.3g} mm) lies far from the fitted curve "
+                    f"({length:.3g} mm there). Look at its date, unit and whether it is total length."
+                ),
+            )
+    return ()
+
+
+def _curve(fitted: "Posterior") -> tuple[str, ...]:
+    if fitted.model is Model.GOMPERTZ:
+        return ("The checks bend like a Gompertz curve (slow, fast, slow), so that one is used.",)
+    return ()
+
+
+def _water(evidence: GrowthEvidence) -> tuple[str, ...]:
+    if evidence.temperature is None:
+        return ("No temperature given: 25 °C is assumed.",)
+    low, high = BREEDING_C
+    today = evidence.temperature.at(evidence.today)
+    if low <= today <= high:
+        return ()
+    return (f"At {today:g} °C growth is guessed: the published values run from 20 to 30 °C.",)
+
+
+def _unreached(evidence: GrowthEvidence, fitted: "Posterior") -> tuple[str, ...]:
+    never = [mm for mm in evidence.targets_mm if float(fitted.weights @ (fitted.days_to(mm) > 1e6)) > 0.1]
+    return tuple(f"The batch may never average {mm:g} mm." for mm in never)
+
+
+def why(evidence: GrowthEvidence, known: TidyChecks, fitted: "Posterior") -> Why:
+    """Set out the evidence with its weights."""
+    species = evidence.species
+    checks = tuple(
+        Used(f"length check of {c.day}, {c.n} fish", f"mean {c.mean_mm:.3g} mm", weight)
+        for c, weight in zip(known.checks, fitted.shares, strict=True)
+    )
+    kin = tuple(Used("an earlier brood of the line", "its own fitted curve") for _ in evidence.kin)
+    row = species.sources.get("linf_f_mm")
+    return Why(
+        method="growth",
+        used=(*checks, *kin),
+        prior=(
+            f"{species.common_name}: {species.birth_tl_mm:g} mm at birth, females to about "
+            f"{species.linf_f_mm:g} mm, males to about {species.linf_m_mm:g} mm"
+        ),
+        source=row.words if row else "",
+        confidence=confidence(evidence, known),
+        narrower=_narrower(evidence, known),
+    )
+
+
+def _narrower(evidence: GrowthEvidence, known: TidyChecks) -> tuple[str, ...]:
+    wanted = []
+    if len(known.checks) < LEAST_CHECKS:
+        wanted.append("length checks of ten fish on three days, two or more weeks apart")
+    elif min(c.n for c in known.checks) < 5:
+        wanted.append("more fish in each length check")
+    if evidence.temperature is None:
+        wanted.append("the tank's temperature")
+    if evidence.sex is None:
+        wanted.append("the sexes apart")
+    return tuple(wanted)

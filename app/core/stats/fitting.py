@@ -1,0 +1,180 @@
+"""Fitting a curve to numbers: damped least squares, and the spread that the fit leaves."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import ndtri
+
+from app.core.problems import Problem
+
+Array = NDArray[np.float64]
+Residuals = Callable[[Array], tuple[Array, Array]]
+"""Parameters in; residuals and their derivatives by parameter (one row each) out."""
+
+STEPS = 200
+TOLERANCE = 1e-12
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Fit:
+    """The best parameters, the residual sum of squares there, and the curvature.
+
+    ``information`` is J'J; its inverse is the covariance of whitened residuals.
+    """
+
+    parameters: Array
+    rss: float
+    information: Array
+    points: int
+    converged: bool
+
+    @property
+    def covariance(self) -> Array:
+        """Inverse of J'J: the covariance when residuals are already in units of their SD."""
+        return np.asarray(np.linalg.inv(self.information), dtype=np.float64)
+
+    @property
+    def standard_errors(self) -> Array:
+        """Standard errors with the noise estimated as RSS / (points - parameters)."""
+        free = self.points - len(self.parameters)
+        return np.sqrt(np.diag(self.covariance) * self.rss / free)
+
+
+def least_squares(residuals: Residuals, start: Array, steps: int = STEPS) -> Fit:
+    """Minimise a sum of squares by Levenberg's damped Gauss-Newton steps, scaled after Marquardt.
+
+    Parameters
+    ----------
+    residuals : Residuals
+        Function of the parameters; rows of a normal prior, divided by its SD, make it a posterior mode.
+    start : Array
+        Where to begin.
+
+    References
+    ----------
+    Marquardt (1963), J. Soc. Indust. Appl. Math. 11:431.
+    """
+    at = np.array(start, dtype=float)
+    r, jac = residuals(at)
+    if len(r) < len(at):
+        raise Problem(f"{len(r)} points can't fix {len(at)} parameters; give at least {len(at)}", "points")
+    rss, damping, done = float(r @ r), 1e-3, False
+    for _ in range(steps):
+        gradient, curvature = jac.T @ r, jac.T @ jac
+        step = _step(curvature, gradient, damping)
+        new_r, new_jac = residuals(at + step)
+        new_rss = float(new_r @ new_r)
+        if new_rss <= rss:
+            done = _settled(step, at, rss - new_rss, rss)
+            at, r, jac, rss, damping = at + step, new_r, new_jac, new_rss, damping / 9
+        else:
+            done, damping = damping > 1e12, max(damping, 1e-8) * 7
+        if done:
+            break
+    return Fit(at, rss, jac.T @ jac, len(r), done)
+
+
+def _step(curvature: Array, gradient: Array, damping: float) -> Array:
+    scale = np.diag(curvature)
+    damped = curvature + np.diag(damping * np.maximum(scale, 1e-12 * (scale.max() + 1e-300)))
+    return np.asarray(-np.linalg.solve(damped, gradient), dtype=np.float64)
+
+
+def _settled(step: Array, at: Array, gain: float, rss: float) -> bool:
+    small = bool(np.all(np.abs(step) <= 1e-9 * (np.abs(at) + 1e-9)))
+    return small or (gain <= TOLERANCE * rss and bool(np.all(np.abs(step) <= 1e-6 * (np.abs(at) + 1e-6))))
+
+
+def numeric(residuals: Callable[[Array], Array]) -> Residuals:
+    """Add derivatives by central differences to a function that gives residuals only."""
+
+    def both(at: Array) -> tuple[Array, Array]:
+        columns = []
+        for i, value in enumerate(at):
+            h = 1e-6 * max(abs(float(value)), 1e-3)
+            up, down = at.copy(), at.copy()
+            up[i] += h
+            down[i] -= h
+            columns.append((residuals(up) - residuals(down)) / (2 * h))
+        return residuals(at), np.stack(columns, axis=1)
+
+    return both
+
+
+@cache
+def normal_nodes(dimensions: int, pairs: int) -> Array:
+    """Return fixed points that stand for a standard normal: mirrored pairs of an even-spread sequence.
+
+    The additive sequence of the generalised golden ratio, mapped through the normal quantile, with
+    every point's mirror image, so that the mean is exactly 0.
+    """
+    ratio = 2.0
+    for _ in range(60):
+        ratio = (1 + ratio) ** (1 / (dimensions + 1))
+    steps = ratio ** -np.arange(1.0, dimensions + 1)
+    points = ndtri((0.5 + np.outer(np.arange(1, pairs + 1), steps)) % 1.0)
+    nodes = np.concatenate([points, -points])
+    nodes /= np.sqrt((nodes**2).mean(axis=0))
+    nodes.setflags(write=False)
+    return nodes
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Cloud:
+    """Weighted points that stand for a posterior; ``log_evidence`` is the log of its integral."""
+
+    points: Array
+    weights: Array
+    log_evidence: float
+
+    @property
+    def effective(self) -> float:
+        """Share of the points that really count (1 when all weigh the same)."""
+        return float(1 / (self.weights @ self.weights) / len(self.weights))
+
+
+def cloud(log_density: Callable[[Array], Array], mode: Array, covariance: Array, pairs: int = 128) -> Cloud:
+    """Weigh fixed points around a mode by the true density over the normal approximation.
+
+    Laplace's normal approximation, a little widened, proposes; importance weights correct it. If few
+    points count, the proposal is moved once to the weighted mean and covariance. Nothing is random.
+    """
+    first = _weighed(log_density, mode, 1.3 * covariance, pairs)
+    if first.effective > 0.5:
+        return first
+    mean = first.weights @ first.points
+    apart = first.points - mean
+    spread = (apart * first.weights[:, None]).T @ apart + 0.05 * covariance
+    second = _weighed(log_density, mean, 1.3 * spread, pairs)
+    return second if second.effective > first.effective else first
+
+
+def _weighed(log_density: Callable[[Array], Array], centre: Array, covariance: Array, pairs: int) -> Cloud:
+    z = normal_nodes(len(centre), pairs)
+    root = np.linalg.cholesky(covariance)
+    points = centre + z @ root.T
+    log_proposal = (
+        -0.5 * (z**2).sum(axis=1) - np.log(np.diag(root)).sum() - 0.5 * len(centre) * np.log(2 * np.pi)
+    )
+    log_weight = log_density(points) - log_proposal
+    top = float(log_weight.max())
+    raw = np.exp(log_weight - top)
+    return Cloud(points, raw / raw.sum(), top + float(np.log(raw.mean())))
+
+
+def quantiles(values: Array, weights: Array, at: tuple[float, ...]) -> Array:
+    """Quantiles of weighted values down the first axis, one row for each level in ``at``.
+
+    Each point's mass is centred on it and the quantile runs straight between points; infinite
+    values are allowed and stay at the end.
+    """
+    order = np.argsort(values, axis=0)
+    ranked = np.take_along_axis(values, order, axis=0)
+    mass = weights[order]
+    middle = np.cumsum(mass, axis=0) - mass / 2
+    flat_values, flat_middle = ranked.reshape(len(values), -1), middle.reshape(len(values), -1)
+    rows = [[np.interp(q, m, v) for q in at] for m, v in zip(flat_middle.T, flat_values.T, strict=True)]
+    return np.array(rows).T.reshape(len(at), *values.shape[1:])
