@@ -1,0 +1,188 @@
+"""How long this dam's next interval should be: species, then fishroom, then line, then the dam."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import exp
+
+from app.core.births.evidence import BirthEvidence, DamHistory, LineHistory, OwnInterval
+from app.core.species import Species
+from app.core.stats.pairs import Pair
+from app.core.thermal import LN_Q10, LN_Q10_SD, warmth
+
+SKIP = 0.02  # per cycle; 1.7 % of guppy intervals exceed 1.5 own medians (Reznick et al. 2004)
+MISSED = 1.5  # from this many expected intervals on (and 3 SD), a drop was missed or a cycle skipped
+DRIFT = 0.25 / 26  # of the interval, per brood: +0.26 d in guppies (Reznick et al. 2004)
+DRIFT_ENDS = 12  # broods
+CENTRE = 4  # the species mean belongs to about the fourth interval
+NOISE, STEP = 0.85, 0.35  # shares of the within-dam SD: chance of one cycle, habit moving on
+UNKNOWN_C = 1.5  # SD of the tank's mean temperature when nobody measured it; judgement
+_LINE_SHARE = 0.5  # of the strain variance; the rest is the fishroom's; judgement
+
+
+@dataclass(frozen=True, slots=True)
+class Learned:
+    """The next interval in thermal days (at 25 °C) as believed now.
+
+    ``belief`` holds her present level (a) and the error of ln Q10 (b); ``noise`` and ``step`` are
+    variances of one cycle's chance and of the level's move from brood to brood. The weights add
+    up to 1: what her own, her line's and the fishroom's intervals and the table contribute.
+    """
+
+    belief: Pair
+    noise: float
+    step: float
+    scale: float
+    weight_own: float
+    weight_line: float
+    weight_fishroom: float
+    missed: int
+
+    def at(self, temperature_c: float) -> tuple[float, float]:
+        """Return mean and variance of her level at a temperature, in nominal thermal days."""
+        return self.belief.sum(-self.scale * warmth(temperature_c))
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """One interval in nominal thermal days, with its warmth and the variance of its dates."""
+
+    days: float
+    warmth: float
+    variance: float
+
+
+def drift(species: Species, number: int | None) -> float:
+    """Return how much longer the interval of that number is than the dam's mean, thermal days.
+
+    0.25 d a brood up to the twelfth for a 26-day interval, 0 at the fourth or when unknown.
+
+    References
+    ----------
+    Reznick et al. (2004), Nature 431:1095, individual records: +0.26 d per brood, SD 0.28.
+    """
+    if number is None:
+        return 0.0
+    return DRIFT * species.interval_days * (min(number, DRIFT_ENDS) - CENTRE)
+
+
+def learn(told: BirthEvidence) -> Learned:
+    """Pool the evidence on the interval in closed form.
+
+    fishroom ~ N(species, strain²/2), line ~ N(fishroom, strain²/2), dam ~ N(line, dam²), and her own
+    intervals through a local level filter with drift: level moves on by N(drift, step), interval
+    = level + N(0, noise). All in thermal days, with the error of ln Q10 carried along.
+    """
+    sp = told.species
+    strain = (sp.interval_sd_strain or 0.15 * sp.interval_days) ** 2
+    unknown_c = 0.0 if told.temperature else (LN_Q10 / 10 * UNKNOWN_C * sp.interval_days) ** 2
+    belief = Pair(sp.interval_days, 0.0, strain * (1 - _LINE_SHARE) + unknown_c, LN_Q10_SD**2)
+    belief, fishroom = _from_fishroom(belief, told, strain * _LINE_SHARE)
+    belief, line = _from_line(belief.moved(0, strain * _LINE_SHARE), told)
+    belief, own, missed = _from_own(belief.moved(0, _sd_dam(sp) ** 2), told)
+    within = sp.interval_sd_within**2
+    return Learned(
+        belief=belief,
+        noise=NOISE**2 * within,
+        step=STEP**2 * within,
+        scale=sp.interval_days,
+        weight_own=own,
+        weight_line=(1 - own) * line,
+        weight_fishroom=(1 - own) * (1 - line) * fishroom,
+        missed=missed,
+    )
+
+
+def _sd_dam(sp: Species) -> float:
+    return sp.interval_sd_dam or 0.1 * sp.interval_days
+
+
+def _from_fishroom(belief: Pair, told: BirthEvidence, line_variance: float) -> tuple[Pair, float]:
+    """Learn the fishroom's level from the means of its other lines."""
+    left = 1.0
+    for line in told.fishroom_history:
+        dams = list(_dam_means(line, told))
+        if dams:
+            mean = _pooled(dams)
+            belief, gain = belief.learn(
+                mean.days, -told.species.interval_days * mean.warmth, mean.variance + line_variance
+            )
+            left *= 1 - gain
+    return belief, 1 - left
+
+
+def _from_line(belief: Pair, told: BirthEvidence) -> tuple[Pair, float]:
+    """Learn the line's level from the means of her sisters and other dams of the line."""
+    left = 1.0
+    for mean in _dam_means(told.kin_history, told):
+        belief, gain = belief.learn(mean.days, -told.species.interval_days * mean.warmth, mean.variance)
+        left *= 1 - gain
+    return belief, 1 - left
+
+
+def _from_own(belief: Pair, told: BirthEvidence) -> tuple[Pair, float, int]:
+    """Filter the dam's own intervals; the recent ones weigh more."""
+    sp, within = told.species, told.species.interval_sd_within**2
+    running = told.interval_number
+    first = None if running is None else max(running - len(told.history), 1)
+    belief = belief.moved(drift(sp, first), 0)
+    left, missed = 1.0, 0
+    for index, interval in enumerate(told.history):
+        seen, cycles = _one_cycle(interval, belief.a, told.usual_c)
+        missed += cycles > 1
+        if seen:
+            noise = NOISE**2 * within + seen.variance
+            belief, gain = belief.learn(seen.days, -sp.interval_days * seen.warmth, noise)
+            left *= 1 - gain
+        number = (first or 1) + index
+        belief = belief.moved(drift(sp, number + 1) - drift(sp, number), STEP**2 * within)
+    return belief, 1 - left, missed
+
+
+def _dam_means(line: LineHistory, told: BirthEvidence) -> Iterable[_Seen]:
+    """Yield each dam's mean interval, free of drift, as evidence on her line's level."""
+    for dam in line:
+        cycles = [seen for seen in _cycles(dam, told) if seen]
+        if cycles:
+            yield _dam_mean(cycles, told.species)
+
+
+def _cycles(dam: DamHistory, told: BirthEvidence) -> Iterable[_Seen | None]:
+    expected = told.species.interval_days
+    usual = sorted(i.middle for i in dam)[(len(dam) - 1) // 2] if len(dam) > 2 else expected
+    for number, interval in enumerate(dam, start=1):
+        seen, _ = _one_cycle(interval, max(usual, expected * 0.7), told.usual_c)
+        if seen:
+            yield _Seen(seen.days - drift(told.species, number), seen.warmth, seen.variance)
+
+
+def _dam_mean(cycles: Sequence[_Seen], sp: Species) -> _Seen:
+    n = len(cycles)
+    chance = (sp.interval_sd_within**2 + sum(c.variance for c in cycles) / n) / n
+    return _Seen(
+        sum(c.days for c in cycles) / n, sum(c.warmth for c in cycles) / n, _sd_dam(sp) ** 2 + chance
+    )
+
+
+def _pooled(dams: Sequence[_Seen]) -> _Seen:
+    weights = [1 / dam.variance for dam in dams]
+    total = sum(weights)
+    return _Seen(
+        sum(w * dam.days for w, dam in zip(weights, dams, strict=True)) / total,
+        sum(w * dam.warmth for w, dam in zip(weights, dams, strict=True)) / total,
+        1 / total,
+    )
+
+
+def _one_cycle(interval: OwnInterval, expected: float, usual_c: float) -> tuple[_Seen | None, int]:
+    """Read an interval as thermal days of one cycle, and say how many cycles it held.
+
+    Two or three expected intervals count as cycles between which a drop was skipped or missed;
+    a longer gap is a pause and tells nothing.
+    """
+    warm = warmth(usual_c if interval.mean_temp_c is None else interval.mean_temp_c)
+    factor = exp(LN_Q10 * warm)
+    days = interval.middle * factor
+    cycles = 1 if days < MISSED * expected else round(days / expected)
+    if cycles > 3:
+        return None, cycles
+    return _Seen(days / cycles, warm, interval.variance * (factor / cycles) ** 2), cycles

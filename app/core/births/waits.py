@@ -1,0 +1,101 @@
+"""How the wait for a drop is spread, in thermal days from its start."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.special import ndtr
+
+from app.core.births.evidence import Arrived, BirthEvidence, Exposed
+from app.core.births.learning import SKIP, Learned
+from app.core.thermal import Days, warmth
+
+_CYCLES = np.array([1.0, 2.0, 3.0])
+_CHANCES = np.array([1 - SKIP, SKIP * (1 - SKIP), SKIP * SKIP])
+_MEAN_CYCLES = float(_CYCLES @ _CHANCES)
+_SQRT_2PI = 2.5066282746310002
+
+Cdf = Callable[[Days], Days]
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """The distribution of the wait (thermal days), and where nearly all of it has passed."""
+
+    cdf: Cdf
+    most: float
+
+
+def interval(mean: float, sd: float) -> Wait:
+    """Return the wait from one drop to the next.
+
+    F(x) = sum over k = 1, 2, 3 cycles of p_k Φ((x / k - m) / s), p = 0.98, 0.0196, 0.0004:
+    a skipped cycle doubles the interval.
+
+    References
+    ----------
+    Reznick et al. (2004), Nature 431:1095, individual records: long gaps are near twice the median.
+    """
+
+    def cdf(x: Days) -> Days:
+        z = (x / _CYCLES.reshape(-1, *[1] * x.ndim) - mean) / sd
+        return np.asarray(np.tensordot(_CHANCES, ndtr(z), axes=1))
+
+    return Wait(cdf, 3 * mean + 8 * sd)
+
+
+def first_brood(mean: float, sd: float) -> Wait:
+    """Return the wait from a virgin's first exposure to her first drop: N(mean, sd²)."""
+
+    def cdf(x: Days) -> Days:
+        return np.asarray(ndtr((x - mean) / sd))
+
+    return Wait(cdf, mean + 6 * sd)
+
+
+def phase_unknown(mean: float, sd: float) -> Wait:
+    """Return the wait from a day that fell anywhere in a running interval.
+
+    Forward recurrence: density (1 - F(x)) / E[X], so with ψ(z) = z Φ(z) + φ(z) each component gives
+    G(x) = (x - s (ψ((x - m) / s) - ψ(-m / s))) / m.
+
+    References
+    ----------
+    Cox, Renewal Theory (1962), section 5.2, from memory.
+    """
+
+    def cdf(x: Days) -> Days:
+        k = _CYCLES.reshape(-1, *[1] * x.ndim)
+        part = k * (x / k - sd * (_psi((x / k - mean) / sd) - _psi(np.array(-mean / sd))))
+        summed = np.tensordot(_CHANCES, part, axes=1) / (mean * _MEAN_CYCLES)
+        return np.asarray(np.where(x > 0, summed, 0.0))
+
+    return Wait(cdf, 3 * mean + 8 * sd)
+
+
+def either(one: Wait, other: Wait) -> Wait:
+    """Return an even mixture of two waits."""
+    return Wait(lambda x: (one.cdf(x) + other.cdf(x)) / 2, max(one.most, other.most))
+
+
+def wait(told: BirthEvidence, learned: Learned, temperature_c: float) -> Wait:
+    """Return the wait that fits how it began: a drop, an exposure, or a purchase."""
+    level, variance = learned.at(temperature_c)
+    sd = (variance + learned.noise) ** 0.5
+    if isinstance(told.start, Arrived):
+        return phase_unknown(level, sd)
+    if isinstance(told.start, Exposed) and told.species.stores_sperm:
+        first = _first(told, learned, temperature_c)
+        return first if told.virgin else either(phase_unknown(level, sd), first)
+    return interval(level, sd)
+
+
+def _first(told: BirthEvidence, learned: Learned, temperature_c: float) -> Wait:
+    sp = told.species
+    mean = sp.first_brood_days + learned.belief.a - sp.interval_days
+    q10 = (mean * warmth(temperature_c)) ** 2 * learned.belief.var_b
+    return first_brood(mean, (sp.first_brood_sd**2 + q10) ** 0.5)
+
+
+def _psi(z: Days) -> Days:
+    return np.asarray(z * ndtr(z) + np.exp(-z * z / 2) / _SQRT_2PI)
