@@ -1,0 +1,264 @@
+"""When a batch can be told apart, and by when its males must be out."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+from scipy.special import ndtr
+
+from app.core.day_distribution import DayDistribution
+from app.core.growth import GrowthEvidence, GrowthForecast, LengthCheck, fit_growth
+from app.core.growth.clock import Clock, clock
+from app.core.growth.pace import pace
+from app.core.growth.posterior import Posterior
+from app.core.method import Method
+from app.core.problems import Problem
+from app.core.species import Species
+from app.core.thermal import BREEDING_C, TemperatureLog
+from app.core.why import Used, Why
+from app.core.windows import Window
+from app.core.wording import day_words
+
+BATCH_SHARE = 0.5
+"""Share of the variance of the sexing age that a whole batch has in common (judgement)."""
+
+SIZE_WEIGHT = 0.5
+"""Half age, half size: platy males ripen at a critical size (Sohn & Crews 1977); the half is judgement."""
+
+TEN, NINETY = -1.2815515655446004, 1.2815515655446004
+FIVE = -1.6448536269514722
+LATE_MALES_SD = 20.0
+
+METHOD = Method(
+    key="sexing",
+    title="Sexing window and split-by date",
+    words=(
+        (
+            "Each fish can be told male or female from some age on, and that age differs between batches "
+            "and between fish. The window opens when half of the batch can be told; nine in ten is comfortable."
+        ),
+        (
+            "Split by is the cautious day when at most one male in twenty may be fertile. It often comes "
+            "before the window opens; then males are taken out one by one at the first signs."
+        ),
+        (
+            "Ages count in thermal days. Length checks move them half of the way that growth is ahead or "
+            "behind; slow growth never moves split by later."
+        ),
+    ),
+    formulas=(
+        "age when told ~ Normal(species mean, sd), half of the variance common to the batch",
+        "opens: Φ = 0.5; comfortable: Φ = 0.9; split by: 5 % point of male fertility",
+        "pace = (age at the usual sexing length / usual sexing age) ^ 0.5",
+    ),
+    sources=(
+        "Reznick et al. (2004), Nature 431:1095: earliest guppy conception about day 36 at 26 °C",
+        "Spurway (1953): first sign of a gonopodium on day 51 at 20 °C",
+        "Kallman & Borkoski (1978), Genetics 89:79: platy males ripen at 8 to 73 weeks by genotype",
+        "Sohn & Crews (1977), PNAS 74:4547: size rather than age",
+    ),
+    caution="Late males may still turn up among the females; a female with males has to be thought mated.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class SexingEvidence:
+    """What a sexing forecast rests on; ``growth`` (or ``checks``) lets size count beside age."""
+
+    species: Species
+    born: date
+    today: date
+    temperature: TemperatureLog | None = None
+    growth: GrowthForecast | None = None
+    checks: Sequence[LengthCheck] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SexingForecast:
+    """When sexes can be told, and when they must be apart.
+
+    ``first_signs`` is the day a tenth can be told. ``window`` runs from the opening (or from the first
+    signs, where the split comes first) to ``split_by``; its level is the share of the batch that can
+    first be told inside it. ``opens_80`` is where this batch's own opening lies with 80 %
+    probability; ``told`` is when nine in ten of it can be told.
+    """
+
+    first_signs: date
+    opens: date
+    opens_80: Window
+    comfortable: date
+    split_by: date
+    window: Window
+    fraction_sexable_today: float
+    told: DayDistribution
+    confidence: str
+    notes: tuple[str, ...]
+    why: Why
+
+
+@dataclass(frozen=True, slots=True)
+class _Ages:
+    """Thermal ages: usual sexing age, its spread between fish and between batches, and the split."""
+
+    told: float
+    fish_sd: float
+    batch_sd: float
+    split: float
+
+    @property
+    def total_sd(self) -> float:
+        return float(np.hypot(self.fish_sd, self.batch_sd))
+
+
+def forecast_sexing(evidence: SexingEvidence) -> SexingForecast:
+    """Forecast when a batch can be sexed and by when it must be split.
+
+    Raises
+    ------
+    Problem
+        When birth lies after today, or a length check can't be true.
+    """
+    if evidence.today < evidence.born:
+        raise Problem(f"born {evidence.born} lies after today, {evidence.today}; check both dates", "born")
+    time = clock(evidence.born, evidence.temperature)
+    growth = _growth(evidence)
+    ages = _ages(evidence.species, growth.posterior if growth else None)
+    dates = _dates(time, ages)
+    return SexingForecast(
+        first_signs=dates.first_signs,
+        opens=dates.opens,
+        opens_80=dates.opens_80,
+        comfortable=dates.comfortable,
+        split_by=dates.split_by,
+        window=_window(time, ages, dates),
+        fraction_sexable_today=float(ndtr((time.age_on(evidence.today) - ages.told) / ages.total_sd)),
+        told=_when_told(time, ages),
+        confidence=evidence.species.confidence,
+        notes=_notes(evidence, dates),
+        why=_why(evidence, growth),
+    )
+
+
+def _growth(evidence: SexingEvidence) -> GrowthForecast | None:
+    if evidence.growth or not evidence.checks:
+        return evidence.growth
+    return fit_growth(
+        GrowthEvidence(
+            evidence.species,
+            evidence.born,
+            evidence.today,
+            temperature=evidence.temperature,
+            checks=evidence.checks,
+        )
+    )
+
+
+def _ages(species: Species, grown: Posterior | None) -> _Ages:
+    mean, variance = species.sexable_age_days, species.sexable_sd**2
+    split = species.split_by_days or max(mean + FIVE * species.sexable_sd, 0.5 * mean)
+    fish_sd = float(np.sqrt((1 - BATCH_SHARE) * variance))
+    shared = BATCH_SHARE * variance
+    if grown is None or not grown.summaries:
+        return _Ages(mean, fish_sd, float(np.sqrt(shared)), split)
+    own = pace(species, grown, mean)
+    slow, usual_sd, own_sd = own.factor**SIZE_WEIGHT, SIZE_WEIGHT * own.usual_sd, SIZE_WEIGHT * own.sd
+    from_growth = min((mean * usual_sd) ** 2, 0.8 * shared)
+    left = shared - from_growth + from_growth * min(1.0, (own_sd / usual_sd) ** 2)
+    return _Ages(mean * slow, fish_sd, float(np.sqrt(left)), split * min(1.0, slow))
+
+
+@dataclass(frozen=True, slots=True)
+class _Dates:
+    first_signs: date
+    opens: date
+    opens_80: Window
+    comfortable: date
+    split_by: date
+
+
+def _dates(time: Clock, ages: _Ages) -> _Dates:
+    def reached(age: float) -> date:
+        return time.date_after(float(time.days(age)))
+
+    split = time.born + timedelta(days=int(time.days(ages.split)))
+    return _Dates(
+        first_signs=reached(ages.told + TEN * ages.total_sd),
+        opens=reached(ages.told),
+        opens_80=Window(
+            reached(ages.told + TEN * ages.batch_sd), reached(ages.told + NINETY * ages.batch_sd), 0.8
+        ),
+        comfortable=reached(ages.told + NINETY * ages.total_sd),
+        split_by=split,
+    )
+
+
+def _window(time: Clock, ages: _Ages, dates: _Dates) -> Window:
+    start = dates.opens if dates.opens <= dates.split_by else min(dates.first_signs, dates.split_by)
+    before = time.age_on(start - timedelta(days=1)) if start > time.born else 0.0
+    told = ndtr((np.array([before, time.age_on(dates.split_by)]) - ages.told) / ages.total_sd)
+    return Window(start, dates.split_by, float(told[1] - told[0]))
+
+
+def _when_told(time: Clock, ages: _Ages) -> DayDistribution:
+    """Return when nine in ten fish of this batch can be told: its own mean is not known."""
+    needed = ages.told + NINETY * ages.fish_sd
+    days = int(time.days(needed + 4 * ages.batch_sd)) + 2
+    return DayDistribution.from_cdf(time.born, ndtr((time.ages[:days] - needed) / ages.batch_sd))
+
+
+def _notes(evidence: SexingEvidence, dates: _Dates) -> tuple[str, ...]:
+    return (*_early_split(evidence, dates), *_late_males(evidence.species), *_thin(evidence))
+
+
+def _early_split(evidence: SexingEvidence, dates: _Dates) -> tuple[str, ...]:
+    if dates.split_by >= dates.opens:
+        return ()
+    split, opens = (day_words(day, evidence.today) for day in (dates.split_by, dates.opens))
+    signs = day_words(min(dates.first_signs, dates.split_by), evidence.today)
+    return (
+        (
+            f"The first males may be fertile by {split}, before half of the batch can be told ({opens}). "
+            f"From {signs} on, take out every fish that shows the first signs of a male, every few days."
+        ),
+    )
+
+
+def _late_males(species: Species) -> tuple[str, ...]:
+    if species.sexable_sd < LATE_MALES_SD:
+        return ()
+    return (
+        (
+            f"In {species.common_name} stock males ripen early or very late, by their genes: late males may "
+            "still turn up among the females."
+        ),
+    )
+
+
+def _thin(evidence: SexingEvidence) -> tuple[str, ...]:
+    low, high = BREEDING_C
+    notes = []
+    if evidence.species.split_by_days is None:
+        notes.append("No published age of first fertility: split by is where one fish in twenty can be told.")
+    if evidence.temperature is None:
+        notes.append("No temperature given: 25 °C is assumed.")
+    elif not low <= evidence.temperature.at(evidence.today) <= high:
+        notes.append(f"Outside {low:g} to {high:g} °C these dates are guesses.")
+    return tuple(notes)
+
+
+def _why(evidence: SexingEvidence, growth: GrowthForecast | None) -> Why:
+    species = evidence.species
+    row = species.sources.get("sexable_age_days")
+    used = [Used("age in days at 25 °C", f"told at {species.sexable_age_days:g} ± {species.sexable_sd:g}")]
+    if growth and growth.standing:
+        used.append(Used("length checks", f"growth {growth.standing}", SIZE_WEIGHT))
+    narrower = () if growth and growth.standing else ("length checks of this batch",)
+    return Why(
+        method="sexing",
+        used=tuple(used),
+        prior=f"{species.common_name}: told at {species.sexable_age_days:g} days at 25 °C",
+        source=row.words if row else "",
+        confidence=species.confidence,
+        narrower=narrower,
+    )
