@@ -15,7 +15,7 @@ METHOD = Method(
     key="planning",
     title="Tank free, and the queue of projects",
     words=(
-        "A tank is free when its last batch is ready to rehome and the days for turning it round have passed.",
+        "A tank is free when its last batch is ready to rehome and has been turned round.",
         (
             "Projects are taken in the keeper's order. Each goes to the tank, of those that suit it, with the "
             "earliest likely date; its start, end and the tank's next free date keep their whole spread."
