@@ -90,7 +90,8 @@ def rows(session: Session, model: type[T], *conditions: Any, order: Any = None) 
     """Return this fishroom's rows of ``model`` that meet ``conditions``, in ``order`` (id unless said)."""
     room = session.info["fishroom_id"]
     statement = select(model).where(model.fishroom_id == room, *conditions)
-    return session.scalars(statement.order_by(model.id if order is None else order)).all()
+    keys = order if isinstance(order, tuple) else (model.id if order is None else order,)
+    return session.scalars(statement.order_by(*keys)).all()
 
 
 METADATA = tables.METADATA

@@ -1,0 +1,80 @@
+"""One phrasing for page, mail, calendar and terminal: days, windows, chances and numbers."""
+
+from datetime import date
+
+from app.core.windows import Window
+
+MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+
+
+def day_words(day: date, today: date | None = None) -> str:
+    """Return ``12 June``, with the year where it is not the year of ``today``."""
+    words = f"{day.day} {MONTHS[day.month - 1]}"
+    return words if today is not None and day.year == today.year else f"{words} {day.year}"
+
+
+def weekday_words(day: date, today: date | None = None) -> str:
+    """Return ``Fri 12 June``."""
+    return f"{WEEKDAYS[day.weekday()]} {day_words(day, today)}"
+
+
+def span_words(start: date, end: date, today: date | None = None) -> str:
+    """Return ``8–17 June``, ``28 May – 3 June`` or one day."""
+    if start == end:
+        return day_words(start, today)
+    if (start.year, start.month) == (end.year, end.month):
+        return f"{start.day}–{day_words(end, today)}"
+    return f"{day_words(start, today)} – {day_words(end, today)}"
+
+
+def window_words(window: Window, today: date | None = None) -> str:
+    """Return the span of ``window``."""
+    return span_words(window.start, window.end, today)
+
+
+def in_ten(probability: float) -> str:
+    """Return a probability as cases in ten: ``8 in 10``, ``fewer than 1 in 10``."""
+    tenths = round(probability * 10)
+    if probability >= 0.995:
+        return "almost certain"
+    if tenths == 0:
+        return "fewer than 1 in 20" if probability < 0.05 else "fewer than 1 in 10"
+    if tenths == 10:
+        return "more than 9 in 10"
+    return f"{tenths} in 10"
+
+
+def distance_words(day: date, today: date) -> str:
+    """Return how far ``day`` is from ``today``: ``today``, ``in 3 days``, ``2 weeks ago``."""
+    days = (day - today).days
+    if days in {-1, 0, 1}:
+        return {-1: "yesterday", 0: "today", 1: "tomorrow"}[days]
+    amount = length_words(abs(days))
+    return f"in {amount}" if days > 0 else f"{amount} ago"
+
+
+def length_words(days: int) -> str:
+    """Return a number of days in the unit people would use: ``9 days``, ``5 weeks``, ``4 months``."""
+    if days < 21:
+        return many(days, "day")
+    if days < 90:
+        return many(round(days / 7), "week")
+    if days < 700:
+        return many(round(days / 30.44), "month")
+    return many(round(days / 365.25), "year")
+
+
+def many(number: int, one: str, several: str = "") -> str:
+    """Return ``1 female`` or ``3 females``."""
+    return f"{number} {one if number == 1 else several or one + 's'}"
+
+
+def listed(items: list[str]) -> str:
+    """Return ``a``, ``a and b`` or ``a, b and c``."""
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} and {items[-1]}"

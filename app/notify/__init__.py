@@ -1,0 +1,1 @@
+"""How a message leaves: mail, push, calendar."""

@@ -1,0 +1,1 @@
+"""What is done: one function an act; never commits, always journals."""

@@ -1,0 +1,64 @@
+"""How templates say days, windows and amounts; all wording is the core's."""
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from flask import Flask, g
+
+from app.core import quantities, wording
+from app.core.quantities import Units
+from app.core.windows import Window
+from app.web.signin import actor, now
+
+
+def _today() -> date:
+    return actor().today if "actor" in g else now().date()
+
+
+def _units() -> Units:
+    return actor().units if "actor" in g else Units.METRIC
+
+
+def _amount(show: Callable[[float, Units], str]) -> Callable[[float | None], str]:
+    return lambda value: "" if value is None else show(value, _units())
+
+
+def _day(value: date | None) -> str:
+    return "" if value is None else wording.day_words(value, _today())
+
+
+def _weekday(value: date | None) -> str:
+    return "" if value is None else wording.weekday_words(value, _today())
+
+
+def today_words() -> str:
+    """Return today as the page's head says it."""
+    return wording.weekday_words(_today(), _today())
+
+
+def _window(value: Window | None) -> str:
+    return "" if value is None else wording.window_words(value, _today())
+
+
+def _distance(value: date) -> str:
+    return wording.distance_words(value, _today())
+
+
+FILTERS: dict[str, Callable[..., Any]] = {
+    "day": _day,
+    "weekday": _weekday,
+    "window": _window,
+    "distance": _distance,
+    "in_ten": wording.in_ten,
+    "many": wording.many,
+    "listed": wording.listed,
+    "volume": _amount(quantities.show_volume),
+    "length": _amount(quantities.show_length),
+    "temperature": _amount(quantities.show_temperature),
+}
+
+
+def install(app: Flask) -> None:
+    """Give the templates their filters."""
+    app.jinja_env.filters.update(FILTERS)

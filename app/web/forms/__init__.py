@@ -1,0 +1,1 @@
+"""What a page asks for: one file a noun."""

@@ -1,0 +1,37 @@
+"""What the tank pages ask for."""
+
+from wtforms import BooleanField, IntegerField, SelectField, StringField, TextAreaField
+from wtforms.validators import InputRequired, NumberRange, Optional
+
+from app.store.tanks import SectionKind
+from app.web.forms.base import Form, length_field, needed, temperature_field, volume_field
+
+
+class TankFields(Form):
+    """What a tank is."""
+
+    name = StringField("Name or number", [needed("Give the tank a name or number, as written on it.")])
+    litres = volume_field("Volume", [needed("How much water does it hold? Write 54 L or 10 gal.")])
+    set_point_c = temperature_field("Heater set to", [Optional()])
+    quarantine = BooleanField("Quarantine tank")
+    note = TextAreaField("Note")
+
+
+class TankForm(TankFields):
+    """A new tank."""
+
+    sections = IntegerField("Sections", [InputRequired("How many sections?"), NumberRange(1, 12)], default=1)
+
+
+class TankEditForm(TankFields):
+    """An existing tank; its sections change on its page."""
+
+    position = IntegerField("Place in the walk", [InputRequired("Which place in the walk?"), NumberRange(1)])
+
+
+class SectionForm(Form):
+    """A divider or a fry box."""
+
+    name = StringField("Name", [needed("Give the section a name, like “box” or “left”.")])
+    kind = SelectField("What it is", choices=[(k.value, k.value) for k in SectionKind][1:])
+    gap_mm = length_field("Widest gap", [Optional()])

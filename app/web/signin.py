@@ -1,0 +1,72 @@
+"""Who is asking: signing in and out, and the actor of each request."""
+
+from datetime import UTC, datetime
+from typing import cast
+
+from flask import Flask, abort, current_app, g, redirect, request, session, url_for
+from sqlalchemy import select
+from werkzeug.wrappers import Response as WerkzeugResponse
+
+from app.store.actor import Actor
+from app.store.fishrooms import Fishroom
+from app.store.session import enter
+from app.store.users import Membership, User
+from app.web.db import db
+
+OPEN = frozenset({"static", "signin.page", "signin.enter", "signin.link", "health.healthz", "calendar.feed"})
+
+
+def now() -> datetime:
+    """Return this request's moment; the demo may stand on a chosen day."""
+    shift = current_app.config.get("NOW_SHIFT")
+    moment = datetime.now(UTC)  # noqa: TID251 - the edge where the clock is read
+    return moment if shift is None else moment + shift
+
+
+def install(app: Flask) -> None:
+    """Ask for a signed-in member before every page that is not open."""
+    app.before_request(_require)
+
+
+def _require() -> WerkzeugResponse | None:
+    if request.endpoint is None or request.endpoint in OPEN:
+        return None
+    if _member():
+        return None
+    if request.method != "GET":
+        abort(403, "You were signed out. Sign in and send it again; what you typed is still in the form.")
+    return redirect(url_for("signin.page", next=request.full_path.rstrip("?")), code=303)
+
+
+def _member() -> bool:
+    """Load the actor from the session; say whether there is one."""
+    user_id, room_id = session.get("user_id"), session.get("fishroom_id")
+    if user_id is None:
+        return False
+    statement = (
+        select(Membership.role, Fishroom, User.email)
+        .join(Fishroom, Fishroom.id == Membership.fishroom_id)
+        .join(User, User.id == Membership.user_id)
+        .where(Membership.user_id == user_id, Membership.fishroom_id == room_id)
+    )
+    found = db().execute(statement).one_or_none()
+    if found is None:
+        session.clear()
+        return False
+    role, room, g.email = found
+    g.fishroom = room
+    g.actor = Actor(user_id, room.id, role, now(), room.time_zone, room.units, room.set_point_c)
+    enter(db(), room.id)
+    return True
+
+
+def actor() -> Actor:
+    """Return this request's actor."""
+    return cast("Actor", g.actor)
+
+
+def remember(user_id: int, fishroom_id: int) -> None:
+    """Start a fresh session for a member."""
+    session.clear()
+    session.permanent = True
+    session["user_id"], session["fishroom_id"] = user_id, fishroom_id

@@ -1,0 +1,61 @@
+"""What every view does in the same way: show a page, attempt an act, answer that it is done."""
+
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+from flask import redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from app.core.problems import Problem
+from app.store.journal import Act
+from app.web.db import db
+from app.web.forms.base import Form
+from app.web.messages import Message, say
+
+T = TypeVar("T")
+View = str | tuple[str, int] | Response
+
+
+def show(template: str, **given: Any) -> str:  # noqa: ANN401 - a page and a form
+    """Render a page."""
+    return render_template(template, **given)
+
+
+def again(template: str, **given: Any) -> tuple[str, int]:  # noqa: ANN401 - a page and a form
+    """Render a form that was refused, with everything that was typed."""
+    return render_template(template, **given), 422
+
+
+def attempt(form: Form, act: Callable[[], T]) -> T | None:
+    """Do ``act`` and commit when the form holds; otherwise leave the refusal on the form."""
+    if not form.validate():
+        return None
+    try:
+        made = act()
+    except Problem as problem:
+        db().rollback()
+        form.refuse(problem)
+        return None
+    db().commit()
+    return made
+
+
+def done(url: str, words: str = "", *, undo: bool = True) -> Response:
+    """Say what was done, with the way to take it back, and go on to ``url``."""
+    act: Act | None = db().info.get("act") if undo else None
+    undo_url = url_for("history.undo", act_id=act.id) if act is not None else None
+    say(Message("done", words or (act.words if act is not None else "Saved."), undo_url))
+    return redirect(url, code=303)
+
+
+def refused(url: str, form: Form) -> Response:
+    """Say why an act without a page of its own was refused, and go to ``url``."""
+    errors = [str(error) for field in form for error in field.errors]
+    say(Message("refused", " ".join([*form.form_errors, *errors])))
+    return redirect(url, code=303)
+
+
+def back(default: str) -> str:
+    """Return the page on this site that the form asked to go back to, or ``default``."""
+    wanted = request.form.get("next") or request.args.get("next") or ""
+    return wanted if wanted.startswith("/") and not wanted.startswith(("//", "/\\")) else default

@@ -1,0 +1,1 @@
+"""An invented fishroom, played through the services day by day."""

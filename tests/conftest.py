@@ -1,0 +1,133 @@
+"""What every test can ask for: a database that forgets, three people, and a browserless client."""
+
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from flask import Flask
+from freezegun import freeze_time
+from sqlalchemy import Connection, Engine
+
+from app.config import Config
+from app.core.quantities import Units
+from app.services import accounts
+from app.store.actor import Actor
+from app.store.session import RoomSession, enter, make_sessions
+from app.store.users import Role
+from app.web.db import Sessions
+from app.web.factory import create_app
+from tests.factories import Made
+from tests.support.client import Visitor
+from tests.support.database import migrated, test_url
+
+NOON = datetime(2026, 6, 15, 12, 0, tzinfo=UTC)
+PASSWORD = "a long enough password"
+
+
+@pytest.fixture(scope="session")
+def engine(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Engine]:
+    """One migrated database for all tests."""
+    made = migrated(test_url(tmp_path_factory.mktemp("database")))
+    yield made
+    made.dispose()
+
+
+@pytest.fixture
+def connection(engine: Engine) -> Iterator[Connection]:
+    """A connection whose every change is rolled back after the test."""
+    with engine.connect() as connected:
+        outer = connected.begin()
+        yield connected
+        outer.rollback()
+
+
+@pytest.fixture
+def session(connection: Connection) -> Iterator[RoomSession]:
+    """A session in which commits are savepoints."""
+    with make_sessions(connection, join_transaction_mode="create_savepoint")() as opened:
+        yield opened
+
+
+@pytest.fixture(autouse=True)
+def noon() -> Iterator[None]:
+    """Every test happens at noon on 15 June 2026, unless it moves the clock."""
+    with freeze_time(NOON, ignore=["tests.journeys.browser"]):
+        yield
+
+
+class People:
+    """Three accounts: two in one fishroom, one outside."""
+
+    def __init__(self, session: RoomSession) -> None:
+        """Make them."""
+        here = accounts.add_fishroom(session, "Cellar", NOON, zone="Europe/Berlin")
+        there = accounts.add_fishroom(session, "Attic", NOON, zone="America/Chicago", units=Units.US)
+        self.keeper = self._join(session, here.id, "keeper@fish.example", Role.KEEPER)
+        self.helper = self._join(session, here.id, "helper@fish.example", Role.HELPER)
+        self.reader = self._join(session, here.id, "reader@fish.example", Role.READER)
+        self.stranger = self._join(session, there.id, "stranger@fish.example", Role.KEEPER)
+
+    @staticmethod
+    def _join(session: RoomSession, room_id: int, email: str, role: Role) -> Actor:
+        from app.store.fishrooms import Fishroom  # noqa: PLC0415
+
+        room = session.get_one(Fishroom, room_id)
+        user = accounts.add_user(session, email, PASSWORD, NOON)
+        accounts.add_member(session, room, user, role)
+        return Actor(user.id, room.id, role, NOON, room.time_zone, room.units, room.set_point_c)
+
+
+@pytest.fixture
+def people(session: RoomSession) -> People:
+    """The cast."""
+    cast = People(session)
+    session.commit()
+    return cast
+
+
+@pytest.fixture
+def keeper(people: People, session: RoomSession) -> Actor:
+    """The keeper, with the session narrowed to the keeper's fishroom."""
+    enter(session, people.keeper.fishroom_id)
+    return people.keeper
+
+
+@pytest.fixture
+def made(session: RoomSession, keeper: Actor) -> Made:
+    """Ready-made tanks, lines and fish in the keeper's fishroom."""
+    return Made(session, keeper)
+
+
+@pytest.fixture
+def app(connection: Connection) -> Flask:
+    """The web application on the test's own connection."""
+    sessions = make_sessions(connection, join_transaction_mode="create_savepoint")
+    config = Config(data=Path("unused"), database="unused", secret_key="only for tests")
+    made = create_app(config, Sessions(sessions, sessions))
+    made.testing = True
+    return made
+
+
+@pytest.fixture
+def visit(app: Flask, people: People) -> Visitor:
+    """The keeper at a browserless browser that checks every page it opens."""
+    return Visitor(app, people.keeper)
+
+
+@pytest.fixture
+def outsider(app: Flask, people: People) -> Visitor:
+    """Someone with an account in another fishroom."""
+    return Visitor(app, people.stranger)
+
+
+@pytest.fixture
+def reading(app: Flask, people: People) -> Visitor:
+    """A member who may look but not log."""
+    return Visitor(app, people.reader)
+
+
+@pytest.fixture
+def helping(app: Flask, people: People) -> Visitor:
+    """A member who may log but not manage."""
+    return Visitor(app, people.helper)
