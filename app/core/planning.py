@@ -17,7 +17,7 @@ METHOD = Method(
     words=(
         "A tank is free when its last batch is ready to rehome and has been turned round.",
         (
-            "Projects are taken in the keeper's order. Each goes to the tank, of those that suit it, with the "
+            "Projects are taken in the keeper's order. Each goes to the tank that suits it and has the "
             "earliest likely date; its start, end and the tank's next free date keep their whole spread."
         ),
     ),

@@ -36,7 +36,7 @@ METHOD = Method(
     words=(
         (
             "Each fish can be told male or female from some age on, and that age differs between batches "
-            "and between fish. The window opens when half of the batch can be told, and is comfortable at 90 %."
+            "and between fish. The window opens when half of the batch can be told, comfortable at 90 %."
         ),
         (
             "Split by is the cautious day when at most one male in twenty may be fertile. It often comes "

@@ -40,10 +40,22 @@ def gompertz(age: Array, l0: Array | float, linf: Array | float, k: Array | floa
 
 
 def lengths(model: Model, logs: Array, age: Array) -> Array:
-    """Lengths for every row of ``logs`` (log L0, log Linf, log K) at every age: rows by ages."""
-    l0, linf, k = np.exp(logs[..., 0, None]), np.exp(logs[..., 1, None]), np.exp(logs[..., 2, None])
-    curve = von_bertalanffy if model is Model.VON_BERTALANFFY else gompertz
-    return curve(age, np.minimum(l0, 0.98 * linf), linf, k)
+    """Lengths for every row of ``logs`` (log L0, log Linf, log K) at every age: rows by ages.
+
+    The same as the curves above, in place, for tables of many curves.
+    """
+    linf, k = np.exp(logs[:, 1:2]), np.exp(logs[:, 2:])
+    l0 = np.minimum(np.exp(logs[:, :1]), 0.98 * linf)
+    table = np.asarray(-k * age)
+    np.exp(table, out=table)
+    if model is Model.VON_BERTALANFFY:
+        table *= l0 - linf
+        table += linf
+        return table
+    table *= np.log(l0 / linf)
+    np.exp(table, out=table)
+    table *= linf
+    return table
 
 
 def slopes(model: Model, logs: Array, age: Array) -> tuple[Array, Array]:

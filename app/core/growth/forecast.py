@@ -13,7 +13,8 @@ from app.core.growth import words
 from app.core.growth.clock import Clock, clock
 from app.core.growth.curves import Model
 from app.core.growth.evidence import GrowthEvidence, LengthCheck, Sex, tidy
-from app.core.growth.posterior import Posterior, posterior
+from app.core.growth.mode import find_mode, seen
+from app.core.growth.posterior import Posterior, expected_lengths, measured, unmeasured
 from app.core.growth.priors import Prior, brood_prior
 from app.core.stats.fitting import quantiles
 from app.core.why import Why
@@ -125,26 +126,16 @@ def _prior(evidence: GrowthEvidence, model: Model) -> Prior:
 
 
 def _chosen(evidence: GrowthEvidence, checks: Sequence[LengthCheck], time: Clock, prior: Prior) -> Posterior:
-    plain = posterior(prior, checks, time)
+    """Fit the usual curve, and where the checks carry it Gompertz too; take the one they prefer."""
+    if not checks:
+        return unmeasured(prior, time)
+    data = seen(prior, checks, time)
+    plain = find_mode(prior, data)
     if not may_choose(checks):
-        return plain
-    other = posterior(_prior(evidence, Model.GOMPERTZ), checks, time)
+        return measured(plain, time, (plain.summary,))
+    other = find_mode(_prior(evidence, Model.GOMPERTZ), data)
     better = other if other.log_evidence - plain.log_evidence > GOMPERTZ_ODDS else plain
-    return _with_summaries(better, plain, other)
-
-
-def _with_summaries(taken: Posterior, *fits: Posterior) -> Posterior:
-    return Posterior(
-        taken.prior,
-        taken.clock,
-        taken.points,
-        taken.weights,
-        taken.fish_cv,
-        taken.mode,
-        taken.log_evidence,
-        taken.shares,
-        tuple(s for fit in fits for s in fit.summaries),
-    )
+    return measured(better, time, (plain.summary, other.summary))
 
 
 def may_choose(checks: Sequence[LengthCheck]) -> bool:
@@ -183,10 +174,8 @@ def _percentile(
     if not checks:
         return None
     day = np.array([(checks[-1].day - time.born).days], dtype=float)
-    usual = posterior(expected, (), time)
-    log_usual = np.log(usual.lengths(day)[:, 0])
-    centre = float(usual.weights @ log_usual)
-    spread = float(np.sqrt(usual.weights @ (log_usual - centre) ** 2))
+    log_usual = np.log(expected_lengths(expected, float(time.at(day[0]))))
+    centre, spread = float(log_usual.mean()), float(log_usual.std())
     own = np.log(fitted.lengths(day)[:, 0])
     return float(100 * fitted.weights @ ndtr((own - centre) / spread))
 

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from app.core.growth.clock import clock
 from app.core.growth.curves import Model
-from app.core.growth.posterior import Posterior, crossings, grid, posterior
+from app.core.growth.posterior import Posterior, unmeasured
 from app.core.growth.priors import brood_prior
 from app.core.species import Species
 
@@ -34,7 +34,7 @@ def pace(species: Species, grown: Posterior, age: float) -> Pace:
     parts = grown.prior.parts
     sex = parts[0].sex if len(parts) == 1 else None
     time = clock(grown.clock.born, None)
-    usual = posterior(brood_prior(species, sex, Model.VON_BERTALANFFY), (), time)
+    usual = unmeasured(brood_prior(species, sex, Model.VON_BERTALANFFY), time)
     length = float(usual.weights @ usual.lengths(np.array([age]))[:, 0])
     before, after = _logs(usual, length, age), _logs(grown, length, age)
     shift = float(grown.weights @ after - usual.weights @ before)
@@ -42,8 +42,7 @@ def pace(species: Species, grown: Posterior, age: float) -> Pace:
 
 
 def _logs(fit: Posterior, length: float, age: float) -> Array:
-    days = grid(len(fit.clock.ages) - 1)
-    reached = fit.clock.at(crossings(fit.lengths(days), days, length))
+    reached = fit.clock.at(fit.days_to(length))
     return np.asarray(np.log(np.clip(reached / age, FASTEST, SLOWEST)))
 
 

@@ -68,12 +68,18 @@ class Prior:
 
     def lengths(self, deviations: Array, age: Array) -> Array:
         """Batch mean length for each row of deviations at each age."""
-        by_part = [p.share * lengths(self.model, p.logs + deviations, age) for p in self.parts]
-        return np.asarray(sum(by_part))
+        first, *others = self.parts
+        table = lengths(self.model, first.logs + deviations, age)
+        for part in others:
+            table *= first.share
+            table += part.share * lengths(self.model, part.logs + deviations, age)
+        return table
 
     def between_sexes(self, age: Array) -> Array:
         """Squared CV that the difference between the sexes adds to the spread of single fish."""
-        by_part = np.stack([lengths(self.model, p.logs + self.mean, age) for p in self.parts])
+        if len(self.parts) == 1:
+            return np.zeros(len(age))
+        by_part = lengths(self.model, self.logs, age)
         shares = np.array([p.share for p in self.parts])[:, None]
         mean = (shares * by_part).sum(axis=0)
         return np.asarray((shares * (by_part / mean - 1) ** 2).sum(axis=0))

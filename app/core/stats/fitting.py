@@ -15,7 +15,6 @@ Residuals = Callable[[Array], tuple[Array, Array]]
 """Parameters in; residuals and their derivatives by parameter (one row each) out."""
 
 STEPS = 200
-TOLERANCE = 1e-12
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -43,7 +42,7 @@ class Fit:
         return np.sqrt(np.diag(self.covariance) * self.rss / free)
 
 
-def least_squares(residuals: Residuals, start: Array, steps: int = STEPS) -> Fit:
+def least_squares(residuals: Residuals, start: Array, precision: float = 1e-9) -> Fit:
     """Minimise a sum of squares by Levenberg's damped Gauss-Newton steps, scaled after Marquardt.
 
     Parameters
@@ -52,6 +51,8 @@ def least_squares(residuals: Residuals, start: Array, steps: int = STEPS) -> Fit
         Function of the parameters; rows of a normal prior, divided by its SD, make it a posterior mode.
     start : Array
         Where to begin.
+    precision : float
+        Relative size of the last step; the error left is its square or so.
 
     References
     ----------
@@ -62,13 +63,13 @@ def least_squares(residuals: Residuals, start: Array, steps: int = STEPS) -> Fit
     if len(r) < len(at):
         raise Problem(f"{len(r)} points can't fix {len(at)} parameters; give at least {len(at)}", "points")
     rss, damping, done = float(r @ r), 1e-3, False
-    for _ in range(steps):
+    for _ in range(STEPS):
         gradient, curvature = jac.T @ r, jac.T @ jac
         step = _step(curvature, gradient, damping)
         new_r, new_jac = residuals(at + step)
         new_rss = float(new_r @ new_r)
         if new_rss <= rss:
-            done = _settled(step, at, rss - new_rss, rss)
+            done = _settled(step, at, precision)
             at, r, jac, rss, damping = at + step, new_r, new_jac, new_rss, damping / 9
         else:
             done, damping = damping > 1e12, max(damping, 1e-8) * 7
@@ -83,9 +84,8 @@ def _step(curvature: Array, gradient: Array, damping: float) -> Array:
     return np.asarray(-np.linalg.solve(damped, gradient), dtype=np.float64)
 
 
-def _settled(step: Array, at: Array, gain: float, rss: float) -> bool:
-    small = bool(np.all(np.abs(step) <= 1e-9 * (np.abs(at) + 1e-9)))
-    return small or (gain <= TOLERANCE * rss and bool(np.all(np.abs(step) <= 1e-6 * (np.abs(at) + 1e-6))))
+def _settled(step: Array, at: Array, precision: float) -> bool:
+    return bool(np.all(np.abs(step) <= precision * (np.abs(at) + precision)))
 
 
 def numeric(residuals: Callable[[Array], Array]) -> Residuals:
@@ -124,11 +124,10 @@ def normal_nodes(dimensions: int, pairs: int) -> Array:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Cloud:
-    """Weighted points that stand for a posterior; ``log_evidence`` is the log of its integral."""
+    """Weighted points that stand for a posterior."""
 
     points: Array
     weights: Array
-    log_evidence: float
 
     @property
     def effective(self) -> float:
@@ -156,25 +155,29 @@ def _weighed(log_density: Callable[[Array], Array], centre: Array, covariance: A
     z = normal_nodes(len(centre), pairs)
     root = np.linalg.cholesky(covariance)
     points = centre + z @ root.T
-    log_proposal = (
-        -0.5 * (z**2).sum(axis=1) - np.log(np.diag(root)).sum() - 0.5 * len(centre) * np.log(2 * np.pi)
-    )
-    log_weight = log_density(points) - log_proposal
-    top = float(log_weight.max())
-    raw = np.exp(log_weight - top)
-    return Cloud(points, raw / raw.sum(), top + float(np.log(raw.mean())))
+    log_weight = log_density(points) + 0.5 * (z**2).sum(axis=1)
+    raw = np.exp(log_weight - log_weight.max())
+    return Cloud(points, raw / raw.sum())
 
 
 def quantiles(values: Array, weights: Array, at: tuple[float, ...]) -> Array:
-    """Quantiles of weighted values down the first axis, one row for each level in ``at``.
+    """Quantiles of weighted values down each column, one row for each level in ``at``.
 
-    Each point's mass is centred on it and the quantile runs straight between points; infinite
-    values are allowed and stay at the end.
+    Each point's mass is centred on it and the quantile runs straight between points.
     """
     order = np.argsort(values, axis=0)
     ranked = np.take_along_axis(values, order, axis=0)
     mass = weights[order]
     middle = np.cumsum(mass, axis=0) - mass / 2
-    flat_values, flat_middle = ranked.reshape(len(values), -1), middle.reshape(len(values), -1)
-    rows = [[np.interp(q, m, v) for q in at] for m, v in zip(flat_middle.T, flat_values.T, strict=True)]
-    return np.array(rows).T.reshape(len(at), *values.shape[1:])
+    return np.stack([_between(ranked, middle, level) for level in at])
+
+
+def _between(ranked: Array, middle: Array, level: float) -> Array:
+    """Read one level off ranked values whose cumulated mass is ``middle``, straight between points."""
+    after = np.where(middle[-1] >= level, (middle >= level).argmax(axis=0), len(middle) - 1)
+    before = np.maximum(after - 1, 0)
+    columns = np.arange(ranked.shape[1])
+    low, high = middle[before, columns], middle[after, columns]
+    part = np.clip((level - low) / np.where(high > low, high - low, 1.0), 0.0, 1.0)
+    part = np.where(after == before, 0.0, part)
+    return np.asarray(ranked[before, columns] + part * (ranked[after, columns] - ranked[before, columns]))
