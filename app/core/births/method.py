@@ -9,29 +9,22 @@ METHOD = Method(
     key="births",
     title="When a dam drops next",
     words=(
-        (
-            "The interval between drops is forecast, not gestation. Days are counted on a clock that runs "
-            "faster in warm water, by the tank's own readings."
-        ),
-        (
-            "Her usual interval is learnt from four levels: the species, your fishroom, her line, herself. "
-            "Her recent intervals weigh most. One cycle in fifty is skipped and doubles the interval."
-        ),
-        (
-            "That nothing has come so far moves the dates back, and lowers the chance that she carries. No drop "
-            "seen means none before this morning: today is still possible."
-        ),
-        (
-            "A virgin's first brood is counted from first exposure, and takes longer than an interval. A bought "
-            "dam may be anywhere in an interval, or not carrying. Species that store no sperm need a male after "
-            "every drop. Least killifish release fry every few days: a rate is given, and a long silence counts."
-        ),
-        "The window holds the drop four times in five, by whole days; the 95 % window nineteen in twenty.",
+        "The interval between drops is forecast, not gestation.",
+        "Days are counted on a clock that runs faster in warm water, by the tank's own readings.",
+        "Her usual interval is learnt from the species, your fishroom, her line and herself.",
+        "Her recent intervals weigh most. One cycle in fifty is skipped, which doubles the interval.",
+        "No drop so far moves the dates back, and lowers the chance that she carries.",
+        "It means none before this morning: today is still possible.",
+        "A virgin's first brood is counted from first exposure, and takes longer than an interval.",
+        "A bought dam may be anywhere in an interval, or not carrying.",
+        "Species that store no sperm need a male after every drop.",
+        "Least killifish release fry every few days: a rate is given, and a long silence counts.",
+        "The 80 % window holds the drop four times in five, by whole days.",
     ),
     formulas=(
         "clock: dθ = 1.48^((T − 25) / 10) dt, T held to 18–31 °C; ln Q10 ~ N(0.39, 0.15²)",
         "level: dam ~ N(line, dam²), line ~ N(fishroom, strain²/2), fishroom ~ N(species, strain²/2)",
-        "own intervals: y ~ N(level, (0.85 within)²), level moves by N(drift, (0.35 within)²) a brood",
+        "own intervals: y ~ N(level, (0.92 within)²), level moves by N(drift, (0.30 within)²) a brood",
         "drift: +0.25 d a brood to the twelfth, for a 26-day interval",
         "wait: F(x) = Σ p_k Φ((x/k − m)/s), k = 1, 2, 3 cycles, p = 0.98, 0.0196, 0.0004",
         "on dates: P(T ≤ d) = F(θ(d) + rate(d)/2), then P(T ≤ d | T ≥ today)",
@@ -58,14 +51,10 @@ CARRYING = Method(
     key="carrying",
     title="Whether she is carrying",
     words=(
-        (
-            "Before the wait starts, the chance is set by what is known: 95 % for a dam with males, 90, 60 or "
-            "10 % for a bought dam that has, may have, or has not been with males, less as stored sperm ages."
-        ),
-        (
-            "Each day without a drop counts against it, the more the later it gets. Below one half, or past the "
-            "97.5 % point, the page asks: not carrying, drop missed or eaten, or wait?"
-        ),
+        "The chance starts at 95 % for a dam with males, and falls as stored sperm ages.",
+        "A bought dam starts at 90, 60 or 10 %: has been, may have been, has not been with males.",
+        "Each day without a drop counts against it, the more the later it gets.",
+        "Below one half, or past the 97.5 % point: not carrying, drop missed or eaten, or wait?",
     ),
     formulas=("p' = p S(t) / (p S(t) + 1 − p), S(t) = P(T ≥ t)",),
     sources=("Bayes' rule; the starting chances are judgement",),
