@@ -35,4 +35,4 @@ def cases(topic: int, prefix: str = "") -> list[Case]:
 
 def case(case_id: str) -> Case:
     """Return one case by its id."""
-    return next(c for c in cases(int(case_id.split(".")[0])) if c.id == case_id)
+    return next(c for c in cases(int(case_id.split(".", maxsplit=1)[0])) if c.id == case_id)

@@ -1,13 +1,15 @@
 """The ground every form stands on: its token, amounts as people type them, and refusals on the field."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import timedelta
-from typing import Any
+from enum import StrEnum
+from typing import Any, ClassVar
 
 from flask import current_app, request, session
 from wtforms import Field
 from wtforms import Form as WtForm
 from wtforms.csrf.session import SessionCSRF
+from wtforms.fields.choices import SelectChoice  # type: ignore[attr-defined]
 from wtforms.validators import ValidationError
 from wtforms.widgets import TextInput
 
@@ -117,11 +119,31 @@ def text(field: Field) -> str:
     return str(field.data or "").strip()
 
 
-def needed(words: str) -> Callable[[Form, Field], None]:
+class Needed:
+    """A validator that asks for the field in words when it is empty."""
+
+    field_flags: ClassVar = {"required": True}
+
+    def __init__(self, words: str) -> None:
+        """Keep the words."""
+        self.words = words
+
+    def __call__(self, _form: WtForm, field: Field) -> None:
+        """Refuse an empty field, unless it was refused already."""
+        if field.data in (None, "", []) and not field.errors and not field.process_errors:
+            raise ValidationError(self.words)
+
+
+def needed(words: str) -> Needed:
     """Return a validator that asks for the field in ``words`` when it is empty."""
+    return Needed(words)
 
-    def check(_form: Form, field: Field) -> None:
-        if field.data in (None, "", []) and not field.errors:
-            raise ValidationError(words)
 
-    return check
+def options(pairs: Iterable[tuple[str, str]]) -> list[Any]:
+    """Return choices for a select or radio field, from values and labels."""
+    return [SelectChoice(value, label) for value, label in pairs]
+
+
+def kinds(kind: type[StrEnum]) -> list[Any]:
+    """Return the words of ``kind`` as choices."""
+    return options((member.value, member.value.capitalize()) for member in kind)

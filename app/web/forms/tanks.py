@@ -4,7 +4,7 @@ from wtforms import BooleanField, IntegerField, SelectField, StringField, TextAr
 from wtforms.validators import InputRequired, NumberRange, Optional
 
 from app.store.tanks import SectionKind
-from app.web.forms.base import Form, length_field, needed, temperature_field, volume_field
+from app.web.forms.base import Form, kinds, length_field, needed, temperature_field, volume_field
 
 
 class TankFields(Form):
@@ -33,5 +33,5 @@ class SectionForm(Form):
     """A divider or a fry box."""
 
     name = StringField("Name", [needed("Give the section a name, like “box” or “left”.")])
-    kind = SelectField("What it is", choices=[(k.value, k.value) for k in SectionKind][1:])
+    kind = SelectField("What it is", choices=kinds(SectionKind)[1:])
     gap_mm = length_field("Widest gap", [Optional()])

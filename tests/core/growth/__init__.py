@@ -1,0 +1,1 @@
+"""Growth, checked against published series and simulated broods."""
