@@ -6,20 +6,34 @@ from datetime import date
 import numpy as np
 
 from app.core.births.evidence import BirthEvidence, LastDrop, starts
+from app.core.births.learning import Learned
 from app.core.births.waits import Wait
 from app.core.thermal import Days, TemperatureLog, clock_rate, clock_rate_at
 from app.core.windows import Window
 
 _MOST_STARTS = 15  # days of a "between two dates" drop that are tried
 ENOUGH = 0.999  # the printed cdf ends here
+HOPELESS = 1e-6  # no dates once so few carrying dams would still be waiting
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """The days of a wait: temperatures from its first day on, beyond any likely drop."""
+
+    origin: date
+    waited: int
+    celsius: Days
+
+    def mean_c(self, days: float) -> float:
+        """Return the mean temperature of the first ``days`` days."""
+        return float(self.celsius[: max(int(days), 1)].mean())
 
 
 @dataclass(frozen=True, slots=True)
 class Dated:
     """P(drop on or before day) for days from ``today`` on, given no drop before today.
 
-    ``survived`` is the chance that a carrying dam would have waited until today;
-    ``overdue`` says that it was 2.5 % or less.
+    ``survived`` is the chance that a carrying dam would have waited until today.
     """
 
     today: date
@@ -40,10 +54,21 @@ class Dated:
         """Return the cdf day by day, up to 0.999."""
         last = min(int(self.cdf.searchsorted(ENOUGH)) + 1, self.cdf.size)
         first = self.today.toordinal()
-        return tuple((date.fromordinal(first + index), p) for index, p in enumerate(self.cdf[:last].tolist()))
+        days = map(date.fromordinal, range(first, first + last))
+        return tuple(zip(days, self.cdf[:last].tolist(), strict=True))
 
 
-def dated(told: BirthEvidence, wait: Wait, log: TemperatureLog) -> Dated | None:
+def timeline(told: BirthEvidence, learned: Learned, log: TemperatureLog) -> Timeline:
+    """Lay out the days from the start of the wait to three intervals and 8 SD beyond today."""
+    origin = starts(told.start)[0]
+    waited = (told.today - origin).days
+    most = max(learned.belief.a, told.species.first_brood_days)
+    spread = (learned.belief.var_a + learned.noise) ** 0.5
+    ahead = int((3 * most + 8 * spread) / clock_rate_at(log.set_point_c)) + 5
+    return Timeline(origin, waited, log.daily(origin, waited + ahead))
+
+
+def dated(told: BirthEvidence, wait: Wait, days: Timeline) -> Dated | None:
     """Put a wait on the calendar, given that nothing came before today.
 
     P(T <= d) = F(θ(d) + rate(d) / 2): θ counts thermal days from the start, and the half day makes
@@ -55,27 +80,21 @@ def dated(told: BirthEvidence, wait: Wait, log: TemperatureLog) -> Dated | None:
     Dated or None
         None when so long a wait has practically no chance (under one in a million).
     """
-    origin = starts(told.start)[0]
-    waited = (told.today - origin).days
-    ahead = int(wait.most / clock_rate_at(log.set_point_c)) + 5
-    cdf = wait.cdf(_passed(told, log, origin, waited + ahead))
-    if cdf.ndim > 1:
-        cdf = cdf.mean(axis=0)
-    before = float(cdf[waited - 1]) if waited else 0.0
+    passed = _passed(told, days)
+    cdf = wait.cdf(passed.ravel()).reshape(-1, days.celsius.size).mean(axis=0)
+    before = float(cdf[days.waited - 1]) if days.waited else 0.0
     survived = 1 - before
-    if survived < 1e-6:
+    if survived < HOPELESS:
         return None
-    return Dated(told.today, np.minimum((cdf[waited:] - before) / survived, 1.0), survived)
+    return Dated(told.today, (cdf[days.waited :] - before) / survived, survived)
 
 
-def _passed(told: BirthEvidence, log: TemperatureLog, origin: date, days: int) -> Days:
-    """Return thermal days to the end of each day: one row, or one for each possible start."""
-    rate = clock_rate(log.daily(origin, days))
-    clock = np.zeros(days)
-    np.cumsum((rate[1:] + rate[:-1]) / 2, out=clock[1:])
-    ends = clock + rate / 2
-    if not isinstance(told.start, LastDrop) or told.start.latest == origin:
-        return np.asarray(ends)
-    span = (told.start.latest - origin).days
+def _passed(told: BirthEvidence, days: Timeline) -> Days:
+    """Return thermal days to the end of each day: one row for each possible start."""
+    rate = clock_rate(days.celsius)
+    ends: Days = np.cumsum(rate) - rate[0] / 2
+    if not isinstance(told.start, LastDrop) or told.start.latest == days.origin:
+        return ends.reshape(1, -1)
+    span = (told.start.latest - days.origin).days
     begun = np.linspace(0, span, min(span + 1, _MOST_STARTS)).round().astype(int)
-    return np.asarray(ends - clock[begun, None])
+    return np.asarray(ends - (ends - rate / 2)[begun, None])

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from app.core.births.calendar import Dated, dated
-from app.core.births.evidence import BirthEvidence, Exposed, LastDrop
+from app.core.births.calendar import Dated, dated, timeline
+from app.core.births.evidence import BirthEvidence, Exposed
 from app.core.births.fertility import prior_chance
 from app.core.births.later import NO_LATER, Later, later_drops
 from app.core.births.learning import Learned, learn
@@ -83,8 +83,8 @@ def _outlook(told: BirthEvidence, learned: Learned, log: TemperatureLog) -> _Out
         p = chance_of_releasing(told, learned, log)
         rate = fry_per_week(learned, brood_size(told), told.usual_c)
         return _Outlook(p, overdue=p < 0.5 <= prior, fry_per_week=rate)
-    spread = wait(told, learned, _mean_c(told, learned, log))
-    days = dated(told, spread, log)
+    line = timeline(told, learned, log)
+    days = dated(told, wait(told, learned, line.mean_c(learned.belief.a)), line)
     if days is None:
         return _Outlook(0.0, overdue=True)
     p = prior * days.survived / (prior * days.survived + 1 - prior)
@@ -97,12 +97,4 @@ def _outlook(told: BirthEvidence, learned: Learned, log: TemperatureLog) -> _Out
 def _later(told: BirthEvidence, learned: Learned, days: Dated, p: float) -> Later:
     """Return the later drops; without stored sperm only while males stay with her."""
     alone = not told.species.stores_sperm and not (isinstance(told.start, Exposed) and told.start.end is None)
-    return NO_LATER if alone else later_drops(told, learned, days, p, told.usual_c)
-
-
-def _mean_c(told: BirthEvidence, learned: Learned, log: TemperatureLog) -> float:
-    """Return the mean temperature over the wait as it should run."""
-    if not log.readings:
-        return log.set_point_c
-    begun = told.start.latest if isinstance(told.start, LastDrop) else told.today
-    return float(log.daily(begun, max(int(learned.belief.a), 1)).mean())
+    return NO_LATER if alone else later_drops(told, learned, days, p)

@@ -28,40 +28,50 @@ class Later:
 NO_LATER = Later((), ())
 
 
-def later_drops(told: BirthEvidence, learned: Learned, dated: Dated, p: float, usual_c: float) -> Later:
+def later_drops(told: BirthEvidence, learned: Learned, dated: Dated, p: float) -> Later:
     """Convolve the next drop with one, two and three intervals at the tank's usual temperature."""
-    first = np.diff(dated.cdf, prepend=0.0)
-    chances = [c for c in _chances(told, learned, dated, p, usual_c) if c >= WORTH_SHOWING]
+    chances = [c for c in _chances(told, learned, dated, p) if c >= WORTH_SHOWING]
+    first = _daily(dated.cdf[None, : int(dated.cdf.searchsorted(0.9999)) + 1])[0]
     windows = []
-    for ahead in range(1, len(chances) + 1):
-        cdf = np.cumsum(np.convolve(first, _further(told, learned, ahead, usual_c)))
+    for pmf in _further(told, learned)[: len(chances)]:
+        cdf = np.convolve(first, pmf).cumsum()
         windows.append(Dated(told.today, cdf / cdf[-1], 1.0).window(0.8))
     return Later(tuple(windows), tuple(chances))
 
 
-def _further(told: BirthEvidence, learned: Learned, ahead: int, usual_c: float) -> Days:
-    """Return the chance of each number of days from the next drop to the one ``ahead`` after it.
+def _further(told: BirthEvidence, learned: Learned) -> Days:
+    """Return, for n = 1, 2, 3, the chance of each number of days from the next drop to the nth after.
 
-    The sum of ``ahead`` intervals is normal: mean level plus drift; variance n·noise + the moves
-    of the level + ((n + 1)² - 1)·P, P being the variance of her level, which the wait for the next
+    The sum of n intervals is normal: mean n·level plus drift; variance n·noise, plus the moves of
+    the level, plus ((n + 1)² - 1)·P, P being the variance of her level, which the wait for the next
     drop shares. One skipped cycle among them adds a level, with chance 0.02 each.
     """
-    level, variance = learned.at(usual_c)
+    level, variance = learned.at(told.usual_c)
+    rate = clock_rate_at(told.usual_c)
+    n = np.arange(1, AHEAD + 1)[:, None]
+    mean = n * level + np.cumsum(_drifts(told))[:, None]
+    moves = learned.step * n * (n + 1) * (2 * n + 1) / 6
+    sd = np.sqrt(n * learned.noise + moves + ((n + 1) ** 2 - 1) * variance)
+    last = (float(mean[-1, 0]) + level + 4 * float(sd[-1, 0])) / rate
+    thermal = (np.arange(int(last) + 2) + 0.5) * rate
+    z = (thermal - mean) / sd
+    return _daily((1 - n * SKIP) * ndtr(z) + n * SKIP * ndtr(z - level / sd))
+
+
+def _drifts(told: BirthEvidence) -> list[float]:
+    """Return how much longer each of the later intervals is than the running one."""
     number = told.interval_number
-    steps = (
-        sum(drift(told.species, number + i) - drift(told.species, number) for i in range(1, ahead + 1))
-        if number
-        else 0.0
-    )
-    mean = ahead * level + steps
-    moves = learned.step * ahead * (ahead + 1) * (2 * ahead + 1) / 6
-    sd = (ahead * learned.noise + moves + ((ahead + 1) ** 2 - 1) * variance) ** 0.5
-    rate = clock_rate_at(usual_c)
-    days = np.arange(int((mean + level + 4 * sd) / rate) + 2)
-    thermal = (days + 0.5) * rate
-    skipped = ahead * SKIP
-    cdf = (1 - skipped) * ndtr((thermal - mean) / sd) + skipped * ndtr((thermal - mean - level) / sd)
-    return np.diff(cdf, prepend=0.0)
+    if number is None:
+        return [0.0] * AHEAD
+    now = drift(told.species, number)
+    return [drift(told.species, number + ahead) - now for ahead in range(1, AHEAD + 1)]
+
+
+def _daily(cdf: Days) -> Days:
+    """Return the probability of each day from rows of P(on or before the day)."""
+    daily = cdf.copy()
+    daily[:, 1:] -= cdf[:, :-1]
+    return daily
 
 
 def males_left(told: BirthEvidence) -> date | None:
@@ -77,7 +87,7 @@ def males_left(told: BirthEvidence) -> date | None:
             return None
 
 
-def _chances(told: BirthEvidence, learned: Learned, dated: Dated, p: float, usual_c: float) -> list[float]:
+def _chances(told: BirthEvidence, learned: Learned, dated: Dated, p: float) -> list[float]:
     """Return the chances of the drops after the next.
 
     With males, 0.95 a cycle; alone, in proportion to the fertility of her stored sperm.
@@ -85,7 +95,7 @@ def _chances(told: BirthEvidence, learned: Learned, dated: Dated, p: float, usua
     left = males_left(told)
     if left is None:
         return [p * WITH_MALES**ahead for ahead in range(1, AHEAD + 1)]
-    interval = learned.belief.a / clock_rate_at(usual_c)
+    interval = learned.belief.a / clock_rate_at(told.usual_c)
     alone = (dated.day(0.5) - left).days
     now = max(stored(told.species, alone - interval), 0.01)
     return [p * min(stored(told.species, alone + ahead * interval) / now, 1.0) for ahead in range(AHEAD)]

@@ -2,7 +2,9 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import exp
+from typing import NamedTuple
 
 from app.core.births.evidence import BirthEvidence, DamHistory, LineHistory, OwnInterval
 from app.core.species import Species
@@ -11,6 +13,7 @@ from app.core.thermal import LN_Q10, LN_Q10_SD, warmth
 
 SKIP = 0.02  # per cycle; 1.7 % of guppy intervals exceed 1.5 own medians (Reznick et al. 2004)
 MISSED = 1.5  # from this many expected intervals on (and 3 SD), a drop was missed or a cycle skipped
+MOST_CYCLES = 3  # longer gaps are a pause
 DRIFT = 0.25 / 26  # of the interval, per brood: +0.26 d in guppies (Reznick et al. 2004)
 DRIFT_ENDS = 12  # broods
 CENTRE = 4  # the species mean belongs to about the fourth interval
@@ -45,13 +48,13 @@ class Learned:
         return self.belief.sum(-self.scale * warmth(temperature_c))
 
 
-@dataclass(frozen=True, slots=True)
-class _Seen:
+class _Seen(NamedTuple):
     """One interval in nominal thermal days, with its warmth and the variance of its dates."""
 
     days: float
     warmth: float
     variance: float
+    cycles: int = 1
 
 
 def drift(species: Species, number: int | None) -> float:
@@ -129,14 +132,13 @@ def _from_own(belief: Pair, told: BirthEvidence) -> tuple[Pair, float, int]:
     first = None if running is None else max(running - len(told.history), 1)
     belief = belief.moved(drift(sp, first), 0)
     left, missed = 1.0, 0
-    for index, interval in enumerate(told.history):
-        seen, cycles = _one_cycle(interval, belief.a, told.usual_c)
-        missed += cycles > 1
-        if seen:
+    for number, interval in enumerate(told.history, start=first or 1):
+        seen = _one_cycle(interval, belief.a, told)
+        missed += seen.cycles > 1
+        if seen.cycles <= MOST_CYCLES:
             noise = NOISE**2 * within + seen.variance
             belief, gain = belief.learn(seen.days, -sp.interval_days * seen.warmth, noise)
             left *= 1 - gain
-        number = (first or 1) + index
         belief = belief.moved(drift(sp, number + 1) - drift(sp, number), STEP**2 * within)
     return belief, 1 - left, missed
 
@@ -144,26 +146,31 @@ def _from_own(belief: Pair, told: BirthEvidence) -> tuple[Pair, float, int]:
 def _dam_means(line: LineHistory, told: BirthEvidence) -> Iterable[_Seen]:
     """Yield each dam's mean interval, free of drift, as evidence on her line's level."""
     for dam in line:
-        cycles = [seen for seen in _cycles(dam, told) if seen]
-        if cycles:
-            yield _dam_mean(cycles, told.species)
+        expected = _usual(dam, told.species)
+        seen = [_one_cycle(interval, expected, told) for interval in dam]
+        if mean := _dam_mean(seen, told.species):
+            yield mean
 
 
-def _cycles(dam: DamHistory, told: BirthEvidence) -> Iterable[_Seen | None]:
-    expected = told.species.interval_days
-    usual = sorted(i.middle for i in dam)[(len(dam) - 1) // 2] if len(dam) > 2 else expected
-    for number, interval in enumerate(dam, start=1):
-        seen, _ = _one_cycle(interval, max(usual, expected * 0.7), told.usual_c)
-        if seen:
-            yield _Seen(seen.days - drift(told.species, number), seen.warmth, seen.variance)
+def _usual(dam: DamHistory, sp: Species) -> float:
+    """Return what one cycle of that dam should take: her median, from three intervals on."""
+    if len(dam) < 3:
+        return sp.interval_days
+    return max(sorted(i.middle for i in dam)[(len(dam) - 1) // 2], 0.7 * sp.interval_days)
 
 
-def _dam_mean(cycles: Sequence[_Seen], sp: Species) -> _Seen:
-    n = len(cycles)
-    chance = (sp.interval_sd_within**2 + sum(c.variance for c in cycles) / n) / n
-    return _Seen(
-        sum(c.days for c in cycles) / n, sum(c.warmth for c in cycles) / n, _sd_dam(sp) ** 2 + chance
-    )
+def _dam_mean(seen: Sequence[_Seen], sp: Species) -> _Seen | None:
+    n, days, warm, variance = 0, 0.0, 0.0, 0.0
+    for number, one in enumerate(seen, start=1):
+        if one.cycles <= MOST_CYCLES:
+            n += 1
+            days += one.days - drift(sp, number)
+            warm += one.warmth
+            variance += one.variance
+    if not n:
+        return None
+    chance = (sp.interval_sd_within**2 + variance / n) / n
+    return _Seen(days / n, warm / n, _sd_dam(sp) ** 2 + chance)
 
 
 def _pooled(dams: Sequence[_Seen]) -> _Seen:
@@ -176,16 +183,23 @@ def _pooled(dams: Sequence[_Seen]) -> _Seen:
     )
 
 
-def _one_cycle(interval: OwnInterval, expected: float, usual_c: float) -> tuple[_Seen | None, int]:
-    """Read an interval as thermal days of one cycle, and say how many cycles it held.
+def _one_cycle(interval: OwnInterval, expected: float, told: BirthEvidence) -> _Seen:
+    """Read an interval as thermal days of one cycle, with the number of cycles it held.
 
     Two or three expected intervals count as cycles between which a drop was skipped or missed;
     a longer gap is a pause and tells nothing.
     """
-    warm = warmth(usual_c if interval.mean_temp_c is None else interval.mean_temp_c)
-    factor = exp(LN_Q10 * warm)
-    days = interval.middle * factor
-    cycles = 1 if days < MISSED * expected else round(days / expected)
-    if cycles > 3:
-        return None, cycles
-    return _Seen(days / cycles, warm, interval.variance * (factor / cycles) ** 2), cycles
+    celsius = interval.mean_temp_c
+    warm, factor = _clock_at(told.usual_c if celsius is None else celsius)
+    days = (interval.days_low + interval.days_high) / 2 * factor
+    if days < MISSED * expected or days < expected + 3 * told.species.interval_sd_within:
+        return _Seen(days, warm, interval.variance * factor**2)
+    cycles = max(round(days / expected), 2)
+    return _Seen(days / cycles, warm, interval.variance * (factor / cycles) ** 2, cycles)
+
+
+@lru_cache(maxsize=4096)
+def _clock_at(celsius: float) -> tuple[float, float]:
+    """Return the warmth of a temperature, and thermal days per day."""
+    warm = warmth(celsius)
+    return warm, exp(LN_Q10 * warm)

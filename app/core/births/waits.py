@@ -10,9 +10,9 @@ from app.core.births.evidence import Arrived, BirthEvidence, Exposed
 from app.core.births.learning import SKIP, Learned
 from app.core.thermal import Days, warmth
 
-_CYCLES = np.array([1.0, 2.0, 3.0])
+_CYCLES = np.array([[1.0], [2.0], [3.0]])
 _CHANCES = np.array([1 - SKIP, SKIP * (1 - SKIP), SKIP * SKIP])
-_MEAN_CYCLES = float(_CYCLES @ _CHANCES)
+_MEAN_CYCLES = float(_CHANCES @ _CYCLES[:, 0])
 _SQRT_2PI = 2.5066282746310002
 
 Cdf = Callable[[Days], Days]
@@ -20,10 +20,9 @@ Cdf = Callable[[Days], Days]
 
 @dataclass(frozen=True, slots=True)
 class Wait:
-    """The distribution of the wait (thermal days), and where nearly all of it has passed."""
+    """The distribution function of the wait over a row of thermal days."""
 
     cdf: Cdf
-    most: float
 
 
 def interval(mean: float, sd: float) -> Wait:
@@ -38,10 +37,9 @@ def interval(mean: float, sd: float) -> Wait:
     """
 
     def cdf(x: Days) -> Days:
-        z = (x / _CYCLES.reshape(-1, *[1] * x.ndim) - mean) / sd
-        return np.asarray(np.tensordot(_CHANCES, ndtr(z), axes=1))
+        return np.asarray(_CHANCES @ ndtr((x / _CYCLES - mean) / sd))
 
-    return Wait(cdf, 3 * mean + 8 * sd)
+    return Wait(cdf)
 
 
 def first_brood(mean: float, sd: float) -> Wait:
@@ -50,7 +48,7 @@ def first_brood(mean: float, sd: float) -> Wait:
     def cdf(x: Days) -> Days:
         return np.asarray(ndtr((x - mean) / sd))
 
-    return Wait(cdf, mean + 6 * sd)
+    return Wait(cdf)
 
 
 def phase_unknown(mean: float, sd: float) -> Wait:
@@ -65,17 +63,16 @@ def phase_unknown(mean: float, sd: float) -> Wait:
     """
 
     def cdf(x: Days) -> Days:
-        k = _CYCLES.reshape(-1, *[1] * x.ndim)
-        part = k * (x / k - sd * (_psi((x / k - mean) / sd) - _psi(np.array(-mean / sd))))
-        summed = np.tensordot(_CHANCES, part, axes=1) / (mean * _MEAN_CYCLES)
-        return np.asarray(np.where(x > 0, summed, 0.0))
+        passed = _psi((x / _CYCLES - mean) / sd) - _psi(np.array(-mean / sd))
+        part = _CHANCES @ (_CYCLES * (x / _CYCLES - sd * passed))
+        return np.asarray(np.where(x > 0, part / (mean * _MEAN_CYCLES), 0.0))
 
-    return Wait(cdf, 3 * mean + 8 * sd)
+    return Wait(cdf)
 
 
 def either(one: Wait, other: Wait) -> Wait:
     """Return an even mixture of two waits."""
-    return Wait(lambda x: (one.cdf(x) + other.cdf(x)) / 2, max(one.most, other.most))
+    return Wait(lambda x: (one.cdf(x) + other.cdf(x)) / 2)
 
 
 def wait(told: BirthEvidence, learned: Learned, temperature_c: float) -> Wait:
