@@ -1,0 +1,221 @@
+"""How a window is drawn: days to lengths along an axis of 1000, and the sentence that says the same."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from app.core.problems import Problem
+from app.core.windows import Window
+from app.core.wording import MONTHS, day_words, span_words
+
+WIDTH = 1000.0
+DEPTH = 0.75  # below 1, so that the shoulders of a forecast can be seen
+FAINTEST = 0.02  # of the likeliest day; below it nothing is drawn
+MOST_TICKS = 5  # five labels such as "12 Jun" stand clear of each other on 320 px
+NEAR = 60  # days ahead from which today is drawn on the same axis as the window
+
+
+@dataclass(frozen=True, slots=True)
+class RibbonBin:
+    """One day: where it begins, how wide it is, how deep its colour."""
+
+    x: float
+    width: float
+    opacity: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """A marked day of the axis."""
+
+    x: float
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ribbon:
+    """A forecast ready to draw; every ``x`` runs from 0 at ``start`` to 1000 after ``end``."""
+
+    start: date
+    end: date
+    bins: tuple[RibbonBin, ...]
+    edge_from_x: float
+    edge_to_x: float
+    median_x: float | None
+    today_x: float | None
+    truth_x: float | None
+    ticks: tuple[Tick, ...]
+    sentence: str
+    stage: str
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Days along an axis; each day is a cell, both ends are included."""
+
+    start: date
+    end: date
+
+    def __post_init__(self) -> None:
+        if self.end < self.start:
+            raise Problem(f"the axis ends on {self.end}, before it starts on {self.start}", "span")
+
+    @property
+    def cell(self) -> float:
+        """Return the width of one day."""
+        return WIDTH / ((self.end - self.start).days + 1)
+
+    def left(self, day: date) -> float:
+        """Return where the day's cell begins, held within the axis."""
+        return min(WIDTH, max(0.0, (day - self.start).days * self.cell))
+
+    def middle(self, day: date | None) -> float | None:
+        """Return the middle of the day's cell, or None off the axis."""
+        if day is None or not self.start <= day <= self.end:
+            return None
+        return ((day - self.start).days + 0.5) * self.cell
+
+    def days(self) -> Iterator[date]:
+        """Walk the axis day by day."""
+        return (self.start + timedelta(days=i) for i in range((self.end - self.start).days + 1))
+
+    def ticks(self, most: int = MOST_TICKS) -> tuple[Tick, ...]:
+        """Return the marked days: every so many days, or firsts of a month on a long axis."""
+        step = next((s for s in (1, 2, 4, 7, 14) if (self.end - self.start).days / s < most), 0)
+        marked = [d for d in self.days() if _is_marked(d, step)]
+        every = 1 if step else -(-len(marked) // most)
+        return tuple(
+            Tick(round(self.left(d) + self.cell / 2, 2), _tick_words(d, step))
+            for d in marked[:: max(1, every)]
+        )
+
+
+def _is_marked(day: date, step: int) -> bool:
+    """Weeks count from Mondays; without a step, months from their first day."""
+    return (day.toordinal() - 1) % step == 0 if step else day.day == 1
+
+
+def _tick_words(day: date, step: int) -> str:
+    month = MONTHS[day.month - 1][:3]
+    if step:
+        return f"{day.day} {month}"
+    return f"{month} {day.year}" if day.month == 1 else month
+
+
+def _span(window: Window, today: date, truth: date | None) -> Scale:
+    """Room around the window, and today with it where today is near."""
+    pad = timedelta(days=max(3, round(window.days * 0.6)))
+    days = [window.start, window.end, *([truth] if truth else [])]
+    if (today - window.start).days >= -NEAR and (today - window.end).days <= NEAR:
+        days.append(today)
+    return Scale(min(days) - pad, max(days) + pad)
+
+
+def _bins(scale: Scale, chance: Callable[[date], float]) -> tuple[RibbonBin, ...]:
+    """Depth of colour by day, against the likeliest day on the axis."""
+    chances = [(day, max(0.0, chance(day))) for day in scale.days()]
+    top = max(p for _, p in chances)
+    if top <= 0:
+        return ()
+    return tuple(
+        RibbonBin(round(scale.left(day), 3), round(scale.cell, 3), round((p / top) ** DEPTH, 3))
+        for day, p in chances
+        if p / top >= FAINTEST
+    )
+
+
+def _cases(level: float) -> str:
+    if round(level * 10, 6) == round(level * 10):
+        return f"{round(level * 10)} of 10"
+    return f"{round(level * 20)} of 20"
+
+
+def window_sentence(window: Window, median: date | None, today: date, truth: date | None = None) -> str:
+    """Say a window: ``most likely 12 June; 8–17 June in 8 of 10 cases like this``."""
+    likely = f"most likely {day_words(median, today)}; " if median else ""
+    said = f"{likely}{span_words(window.start, window.end, today)} in {_cases(window.level)} cases like this"
+    return f"{said}; truly {day_words(truth, today)}" if truth else said
+
+
+def _drawn(
+    scale: Scale,
+    bins: tuple[RibbonBin, ...],
+    window: Window,
+    median: date | None,
+    today: date,
+    truth: date | None,
+    stage: str,
+) -> Ribbon:
+    return Ribbon(
+        start=scale.start,
+        end=scale.end,
+        bins=bins,
+        edge_from_x=round(scale.left(window.start), 3),
+        edge_to_x=round(scale.left(window.end + timedelta(days=1)), 3),
+        median_x=scale.middle(median),
+        today_x=scale.middle(today),
+        truth_x=scale.middle(truth),
+        ticks=scale.ticks(),
+        sentence=window_sentence(window, median, today, truth),
+        stage=stage,
+    )
+
+
+def ribbon_from_cdf(
+    cdf: Callable[[date], float],
+    window_80: Window,
+    median: date,
+    today: date,
+    truth: date | None = None,
+    span: tuple[date, date] | None = None,
+    stage: str = "drop",
+) -> Ribbon:
+    """Draw a forecast whose chance by day is known.
+
+    Parameters
+    ----------
+    cdf : callable
+        Probability that it has happened by the end of a day; need not reach 1.
+    window_80 : Window
+        The central window, bracketed.
+    median : date
+        The day by which half the cases have happened.
+    today : date
+        Where the keeper stands.
+    truth : date, optional
+        When it happened.
+    span : tuple of date, optional
+        First and last day of the axis; by default the window with room around it, and today
+        where today is within 60 days of it.
+    stage : str
+        Life stage that gives the colour.
+
+    Raises
+    ------
+    Problem
+        When the axis ends before it starts.
+    """
+    scale = Scale(*span) if span else _span(window_80, today, truth)
+    bins = _bins(scale, lambda day: cdf(day) - cdf(day - timedelta(days=1)))
+    return _drawn(scale, bins, window_80, median, today, truth, stage)
+
+
+def ribbon_from_window(
+    window: Window,
+    today: date,
+    median: date | None = None,
+    truth: date | None = None,
+    span: tuple[date, date] | None = None,
+    stage: str = "drop",
+) -> Ribbon:
+    """Draw a window of which only the ends are known: one even, paler tone.
+
+    Parameters are those of :func:`ribbon_from_cdf`; ``median`` only where one is known.
+    """
+    scale = Scale(*span) if span else _span(window, today, truth)
+    even = tuple(
+        RibbonBin(round(scale.left(day), 3), round(scale.cell, 3), 0.45)
+        for day in scale.days()
+        if window.holds(day)
+    )
+    return _drawn(scale, even, window, median, today, truth, stage)
