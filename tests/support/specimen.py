@@ -110,7 +110,10 @@ def _forecast(today: date, ahead: int, days: float, stage: str, truth: int | Non
     reach = round(1.2816 * days)
     window = Window(middle - timedelta(days=reach), middle + timedelta(days=reach))
     told = None if truth is None else today + timedelta(days=truth)
-    return ribbon_from_cdf(lambda d: spread.cdf(d.toordinal() + 1), window, middle, today, told, stage=stage)
+    gone = spread.cdf(today.toordinal()) if ahead > 0 else 0.0
+    return ribbon_from_cdf(
+        lambda d: max(gone, spread.cdf(d.toordinal() + 1)), window, middle, today, told, stage=stage
+    )
 
 
 def _overdue(today: date) -> Ribbon:
