@@ -33,14 +33,8 @@ for (const more of document.querySelectorAll("[data-more]")) {
 
 function ready(part) {
   // A message can be put away; it never goes by itself.
-  for (const message of part.querySelectorAll("[data-message]:not([data-ready])")) {
-    message.dataset.ready = "";
-    const close = document.createElement("button");
-    close.type = "button";
-    close.className = "button button-quiet";
-    close.textContent = "Put away";
-    close.addEventListener("click", () => message.remove());
-    message.append(close);
+  for (const button of part.querySelectorAll("[data-put-away]")) {
+    button.addEventListener("click", () => button.closest("[data-message]").remove());
   }
   for (const button of part.querySelectorAll("[data-print]")) {
     button.hidden = false;

@@ -61,40 +61,21 @@ function plan(uPlot, numbers, width) {
     series.push({ label: one.label, ...strokeOf[one.kind](token(`--stage-${one.stage}`), uPlot) });
     data.push(one.values);
   }
-  const x = numbers.dates ? { values: (_, ticks) => ticks.map((t) => dayWords(t)) , space: 70 } : {};
+  const x = numbers.dates
+    ? { values: (_, ticks) => ticks.map((t) => dayWords(t)), space: 64, incrs: [1, 2, 7, 14, 28, 56, 91, 182, 365].map((d) => d * 86400) }
+    : { space: 48 };
   return [{
     width, height: 304, series, bands, tzDate: (s) => uPlot.tzDate(new Date(s * 1000), "UTC"),
-    scales: { x: { time: numbers.dates }, y: { range: (_, low, high) => [numbers.zero ? 0 : low, high + (high - low) * 0.08] } },
+    scales: { x: { time: numbers.dates, range: (_, low, high) => [low, high + (high - low) * 0.02] }, y: { range: (_, low, high) => [numbers.zero ? 0 : low, high + (high - low) * 0.08] } },
     axes: [axis(numbers.x_label, { size: 34, ...x }), axis(numbers.y_label, { size: 46 })],
     legend: { show: false }, cursor: { drag: { x: false, y: false }, y: false },
   }, data];
-}
-
-const keyShape = {
-  line: '<path d="M0 6h24" stroke="currentColor" stroke-width="2.5"/>',
-  steps: '<path d="M0 10h10V3h14" fill="none" stroke="currentColor" stroke-width="2.5"/>',
-  dots: '<circle cx="12" cy="6" r="4" fill="currentColor"/>',
-  band: '<path d="M0 1h24v10H0z" fill="currentColor" fill-opacity=".3"/>',
-};
-
-function showKey(list, numbers) {
-  const lines = [...numbers.series, ...numbers.bands.map((band) => ({ ...band, kind: "band" }))];
-  list.replaceChildren(...lines.map((one) => {
-    const item = document.createElement("li");
-    item.className = `stage-${one.stage}`;
-    item.innerHTML = `<svg viewBox="0 0 24 12" aria-hidden="true">${keyShape[one.kind]}</svg>`;
-    item.append(one.label);
-    return item;
-  }));
-  list.hidden = false;
 }
 
 export async function draw(figure) {
   const numbers = JSON.parse(figure.querySelector("[data-numbers]").textContent);
   const place = figure.querySelector("[data-plot]");
   const uPlot = await load(figure);
-  place.hidden = false;
-  showKey(figure.querySelector("[data-key]"), numbers);
   let plot;
   const redraw = () => {
     plot?.destroy();
