@@ -166,7 +166,7 @@ def _finite(value: object, accepted: str) -> float:
 
 
 def _accepted(minimum: float | None, maximum: float | None, above: float | None, unit: str) -> str:
-    words = f"a number in {unit}" if unit else "a number"
+    words = f"a number ({unit})" if " " in unit else f"a number in {unit}" if unit else "a number"
     low = f"more than {above:g}" if above is not None else "" if minimum is None else f"from {minimum:g}"
     if maximum is None:
         return f"{words} {low}{' up' if minimum is not None else ''}".rstrip() if low else words

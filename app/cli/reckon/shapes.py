@@ -1,6 +1,7 @@
 """How lists and objects are declared from fields: strict about keys, exact about where a mistake stands."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from typing import Any, TypeVar, overload
 
 from app.cli.reckon.fields import Field, Schema, seen
@@ -105,6 +106,15 @@ def tagged(key: str, shapes: Mapping[str, Field[T]]) -> Field[T]:
 def _inside(field: Field[T], value: object, where: str) -> T:
     try:
         return field.read(value)
+    except Problem as problem:
+        raise Problem(problem.message, joined(where, problem.field)) from None
+
+
+@contextmanager
+def within(where: str) -> Iterator[None]:
+    """Say where a problem stands that the core raises about a part of an item."""
+    try:
+        yield
     except Problem as problem:
         raise Problem(problem.message, joined(where, problem.field)) from None
 
