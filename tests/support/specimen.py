@@ -81,6 +81,27 @@ class Message:
 
 
 @dataclass(frozen=True, slots=True)
+class Kin:
+    """A fish and its parents."""
+
+    name: str
+    sex: str
+    detail: str = ""
+    dam: "Kin | None" = None
+    sire: "Kin | None" = None
+    url: str | None = "#"
+
+
+FOREBEARS = Kin(
+    "Amber",
+    "female",
+    "born 12 Oct 2025",
+    Kin("Saffron", "female", "B-02", Kin("Old Gold", "female", "acquired"), None),
+    Kin("Cinder", "male", "B-02", Kin("Old Gold", "female", "acquired"), Kin("Ash", "male", "acquired")),
+)
+
+
+@dataclass(frozen=True, slots=True)
 class Specimen:
     """Everything the page shows."""
 
@@ -97,6 +118,7 @@ class Specimen:
     survival: Chart
     axis: Axis
     lanes: tuple[Lane, ...]
+    forebears: Kin
 
 
 def _spread(middle: date, days: float) -> NormalDist:
@@ -276,4 +298,5 @@ def specimen(today: date) -> Specimen:
         survival=_survival(),
         axis=along,
         lanes=_lanes(today, along),
+        forebears=FOREBEARS,
     )
