@@ -159,7 +159,7 @@ def _ages(species: Species, grown: Posterior | None) -> _Ages:
     split = species.split_by_days or max(mean + FIVE * species.sexable_sd, 0.5 * mean)
     fish_sd = float(np.sqrt((1 - BATCH_SHARE) * variance))
     shared = BATCH_SHARE * variance
-    if grown is None or not grown.summaries:
+    if grown is None or grown.summary is None:
         return _Ages(mean, fish_sd, float(np.sqrt(shared)), split)
     own = pace(species, grown, mean)
     slow, usual_sd, own_sd = own.factor**SIZE_WEIGHT, SIZE_WEIGHT * own.usual_sd, SIZE_WEIGHT * own.sd

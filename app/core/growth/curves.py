@@ -78,3 +78,16 @@ def birth_length(linf: float, k: float, t0: float) -> float:
     L0 = Linf (1 - exp(K t0))
     """
     return float(linf * -np.expm1(k * t0))
+
+
+def ford_walford(evenly: Array, step: float = 1.0) -> tuple[float, float]:
+    """Linf and K from lengths measured at even steps, by a straight line of each on the one before.
+
+    L(t + step) = a + b L(t);  Linf = a / (1 - b),  K = -ln(b) / step. A rough look before a fit.
+
+    References
+    ----------
+    Ford (1933); Walford (1946), Biol. Bull. 90:141.
+    """
+    slope, intercept = np.polyfit(evenly[:-1], evenly[1:], 1)
+    return float(intercept / (1 - slope)), float(-np.log(slope) / step)

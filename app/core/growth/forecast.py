@@ -13,7 +13,7 @@ from app.core.growth import words
 from app.core.growth.clock import Clock, clock
 from app.core.growth.curves import Model
 from app.core.growth.evidence import GrowthEvidence, LengthCheck, Sex, tidy
-from app.core.growth.mode import find_mode, seen
+from app.core.growth.mode import Mode, find_mode, loosened, seen
 from app.core.growth.posterior import Posterior, expected_lengths, measured, unmeasured
 from app.core.growth.priors import Prior, brood_prior
 from app.core.stats.fitting import quantiles
@@ -121,7 +121,7 @@ def fit_growth(evidence: GrowthEvidence) -> GrowthForecast:
 
 
 def _prior(evidence: GrowthEvidence, model: Model) -> Prior:
-    kin = [summary for fit in evidence.kin for summary in fit.summaries]
+    kin = [fit.summary for fit in evidence.kin if fit.summary]
     return brood_prior(evidence.species, evidence.sex, model, evidence.born_uncertainty_days, kin)
 
 
@@ -132,10 +132,14 @@ def _chosen(evidence: GrowthEvidence, checks: Sequence[LengthCheck], time: Clock
     data = seen(prior, checks, time)
     plain = find_mode(prior, data)
     if not may_choose(checks):
-        return measured(plain, time, (plain.summary,))
+        return _spread(plain, time)
     other = find_mode(_prior(evidence, Model.GOMPERTZ), data)
-    better = other if other.log_evidence - plain.log_evidence > GOMPERTZ_ODDS else plain
-    return measured(better, time, (plain.summary, other.summary))
+    return _spread(other if other.log_evidence - plain.log_evidence > GOMPERTZ_ODDS else plain, time)
+
+
+def _spread(mode: Mode, time: Clock) -> Posterior:
+    looser = loosened(mode)
+    return measured(find_mode(mode.prior, looser) if looser else mode, time)
 
 
 def may_choose(checks: Sequence[LengthCheck]) -> bool:

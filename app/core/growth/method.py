@@ -21,8 +21,8 @@ METHOD = Method(
         "von Bertalanffy: L = Linf − (Linf − L0) · exp(−K·θ)",
         "Gompertz: L = Linf · exp(−ln(Linf/L0) · exp(−k·θ))",
         "θ = sum over days of the growth multiplier: 0.55, 0.75, 1, 1.08, 1.10 at 20, 22, 25, 28, 30 °C",
-        "ln(mean of n fish) ~ Normal(ln L(θ), CV²/n + 0.03²), fish-to-fish CV 8 % until measured",
-        "ln L0, ln Linf, ln K ~ Normal(species, 0.07, 0.12, 0.22), wider where published rows are thin",
+        "ln(mean of n fish) ~ Normal(ln L(θ), CV²/n + 0.02²), fish-to-fish CV 8 % until measured",
+        "ln L0, ln Linf, ln K ~ Normal(species, 0.07, 0.12, 0.19), wider where published rows are thin",
     ),
     sources=(
         "von Bertalanffy (1938), Human Biology 10:181",

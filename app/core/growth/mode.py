@@ -14,6 +14,9 @@ from app.core.stats.fitting import Fit, least_squares
 
 Array = NDArray[np.float64]
 
+SCATTER_CHECKS = 4
+"""Checks from which on their own scatter about the curve counts."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Seen:
@@ -46,7 +49,7 @@ class Mode:
         tight = np.linalg.inv(self.prior.covariance)
         information = self.slopes.T @ self.slopes
         pull = (information + tight) @ self.fit.parameters - tight @ self.prior.mean
-        return LikelihoodSummary(self.prior.model, information, pull)
+        return LikelihoodSummary(information, pull)
 
     @property
     def shares(self) -> tuple[float, ...]:
@@ -59,7 +62,7 @@ class Mode:
 def seen(prior: Prior, checks: Sequence[LengthCheck], clock: Clock) -> Seen:
     """Turn checks into numbers.
 
-    The log of each mean has variance (CV² + between-sex CV²) / n + 0.03².
+    The log of each mean has variance (CV² + between-sex CV²) / n + 0.02².
     """
     ages = clock.at(np.array([(c.day - clock.born).days for c in checks], dtype=float))
     between = prior.between_sexes(ages)
@@ -81,6 +84,23 @@ def fish_cv(checks: Sequence[LengthCheck], between: Array) -> float:
             counted += check.n - 1
             squares += (check.n - 1) * max((check.sd_mm / check.mean_mm) ** 2 - float(sexes), 0.0)
     return float(min(max((squares / counted) ** 0.5, 0.02), 0.35))
+
+
+def loosened(mode: Mode) -> Seen | None:
+    """Return the checks with more noise where they scatter wider about the curve than samples would.
+
+    Needs four checks; the extra variance is what the samples leave unexplained, shrunk to nothing by
+    four more. None where the noise stands.
+    """
+    data = mode.seen
+    if len(data.ages) < SCATTER_CHECKS:
+        return None
+    missed = log_slopes(mode.prior, mode.fit.parameters, data.ages)[0] - data.logs
+    free = (len(missed) - 2) / len(missed)
+    extra = float((missed**2).sum() - free * (data.noise**2).sum()) / (len(missed) + 4)
+    if extra < (2 * CHECK_CV) ** 2:
+        return None
+    return Seen(data.ages, data.logs, np.sqrt(data.noise**2 + extra), data.fish_cv)
 
 
 def find_mode(prior: Prior, data: Seen) -> Mode:

@@ -29,7 +29,7 @@ class Posterior:
     """A brood's curves with their weights, and what its checks alone said (for later broods).
 
     ``table`` has each curve's length on each day of :func:`grid`; ``shares`` the part each check
-    has in it; ``summaries`` one likelihood per growth curve that was fitted.
+    has in it; ``summary`` what the checks said apart from the prior.
     """
 
     prior: Prior
@@ -40,7 +40,7 @@ class Posterior:
     mode: Array
     fish_cv: float = FISH_CV
     shares: tuple[float, ...] = ()
-    summaries: tuple[LikelihoodSummary, ...] = ()
+    summary: LikelihoodSummary | None = None
 
     @property
     def model(self) -> Model:
@@ -71,7 +71,7 @@ class Posterior:
         return crossings(self.table, self.days, length_mm)
 
 
-def measured(mode: Mode, clock: Clock, summaries: tuple[LikelihoodSummary, ...]) -> Posterior:
+def measured(mode: Mode, clock: Clock) -> Posterior:
     """Spread 256 weighted curves about the likeliest one.
 
     Laplace's normal approximation places them, and the true density weighs them.
@@ -87,7 +87,7 @@ def measured(mode: Mode, clock: Clock, summaries: tuple[LikelihoodSummary, ...])
         mode.fit.parameters,
         mode.seen.fish_cv,
         mode.shares,
-        summaries,
+        mode.summary,
     )
 
 

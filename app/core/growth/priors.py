@@ -12,10 +12,10 @@ from app.core.species import Species
 
 Array = NDArray[np.float64]
 
-BROOD_SD = np.array([0.07, 0.12, 0.22])
-"""Spread of log L0, log Linf and log K between broods: a length CV of 10 to 15 % (science §3, judgement)."""
+BROOD_SD = np.array([0.07, 0.12, 0.19])
+"""Spread of log L0, log Linf and log K between broods: a length CV of 10 to 20 % (science §3, judgement)."""
 
-SLACK = {"high": 1.0, "medium": 1.15, "medium-low": 1.3, "low": 1.5}
+SLACK = {"high": 1.0, "medium": 1.1, "medium-low": 1.2, "low": 1.3}
 """How much wider Linf and K are taken where the published rows are thin (judgement)."""
 
 LINE_SHARE = 0.6
@@ -24,7 +24,7 @@ LINE_SHARE = 0.6
 FISH_CV, FISH_CV_COUNTS = 0.08, 8.0
 """Fish-to-fish CV within a brood, 5 to 10 % (biology §15), and how many fish that guess is worth."""
 
-CHECK_CV = 0.03
+CHECK_CV = 0.02
 """What a net and a ruler add to each check, whatever the number of fish (judgement)."""
 
 WELL_FED_SWORDTAIL = (8.3, 92.0, 0.0158)
@@ -44,10 +44,10 @@ class Part:
 class LikelihoodSummary:
     """What one brood's checks said about its deviations, apart from any prior.
 
-    exp(-u'Λu / 2 + h'u) with ``information`` Λ and ``pull`` h.
+    exp(-u'Λu / 2 + h'u) with ``information`` Λ and ``pull`` h. Deviations are from the species' own
+    curve of that kind, so that a Gompertz brood speaks to a von Bertalanffy one.
     """
 
-    model: Model
     information: Array
     pull: Array
 
@@ -125,9 +125,9 @@ def brood_prior(
     """
     shares: dict[Sex, float] = {sex: 1.0} if sex else {"female": 0.5, "male": 0.5}
     parts = tuple(Part(s, share, species_logs(species, s, model)) for s, share in shares.items())
-    slack = SLACK.get(species.confidence, 1.5)
+    slack = SLACK.get(species.confidence, 1.3)
     covariance = np.diag((BROOD_SD * np.array([1.0, slack, slack])) ** 2)
-    mean, covariance = _with_kin(covariance, [k for k in kin if k.model is model])
+    mean, covariance = _with_kin(covariance, kin)
     covariance[0, 0] += (_daily_growth(parts[0].logs) * born_uncertainty_days) ** 2
     return Prior(model, parts, mean, covariance)
 

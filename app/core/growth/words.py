@@ -12,7 +12,8 @@ from app.core.why import Used, Why
 if TYPE_CHECKING:
     from app.core.growth.posterior import Posterior
 
-LEAST_CHECKS = 3
+LEAST_CHECKS, MANY_CHECKS = 3, 5
+SCALE = ("low", "medium-low", "medium", "high")
 
 STUNTED = (
     "Food and water quality are the usual reasons. Guppies held back by food shortage until 20 months "
@@ -21,10 +22,10 @@ STUNTED = (
 
 
 def confidence(evidence: GrowthEvidence, known: TidyChecks) -> str:
-    """Say how far to trust the forecast: the published rows, or the batch's own checks."""
-    if len(known.checks) >= LEAST_CHECKS:
-        return "own checks"
-    return evidence.species.confidence
+    """Say how far to trust the forecast: as far as the published rows, or the batch's own checks."""
+    count = len(known.checks)
+    own = "high" if count >= MANY_CHECKS else "medium" if count >= LEAST_CHECKS else "low"
+    return max(own, evidence.species.confidence, key=SCALE.index)
 
 
 def notes(

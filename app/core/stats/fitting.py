@@ -14,7 +14,8 @@ Array = NDArray[np.float64]
 Residuals = Callable[[Array], tuple[Array, Array]]
 """Parameters in; residuals and their derivatives by parameter (one row each) out."""
 
-STEPS = 200
+STEPS = 300
+FIRST_DAMPING = 1e-3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,23 +57,27 @@ def least_squares(residuals: Residuals, start: Array, precision: float = 1e-9) -
 
     References
     ----------
-    Marquardt (1963), J. Soc. Indust. Appl. Math. 11:431.
+    Marquardt (1963), J. Soc. Indust. Appl. Math. 11:431; the damping follows the share of the promised
+    gain that came true, after Nielsen (1999), IMM-REP-1999-05, Technical University of Denmark.
     """
     at = np.array(start, dtype=float)
     r, jac = residuals(at)
     if len(r) < len(at):
         raise Problem(f"{len(r)} points can't fix {len(at)} parameters; give at least {len(at)}", "points")
-    rss, damping, done = float(r @ r), 1e-3, False
+    rss, damping, growing, done = float(r @ r), FIRST_DAMPING, 2.0, False
     for _ in range(STEPS):
         gradient, curvature = jac.T @ r, jac.T @ jac
         step = _step(curvature, gradient, damping)
         new_r, new_jac = residuals(at + step)
         new_rss = float(new_r @ new_r)
+        promised = -float(step @ (2 * gradient + curvature @ step))
         if new_rss <= rss:
             done = _settled(step, at, precision)
-            at, r, jac, rss, damping = at + step, new_r, new_jac, new_rss, damping / 9
+            kept = min((rss - new_rss) / max(promised, 1e-300), 1.0)
+            at, r, jac, rss = at + step, new_r, new_jac, new_rss
+            damping, growing = damping * max(1 / 9, 1 - (2 * kept - 1) ** 3), 2.0
         else:
-            done, damping = damping > 1e12, max(damping, 1e-8) * 7
+            done, damping, growing = damping > 1e20, damping * growing, growing * 2
         if done:
             break
     return Fit(at, rss, jac.T @ jac, len(r), done)
@@ -109,7 +114,7 @@ def normal_nodes(dimensions: int, pairs: int) -> Array:
     """Return fixed points that stand for a standard normal: mirrored pairs of an even-spread sequence.
 
     The additive sequence of the generalised golden ratio, mapped through the normal quantile, with
-    every point's mirror image, so that the mean is exactly 0.
+    every point's mirror image; then turned and stretched, so that mean and covariance are exact.
     """
     ratio = 2.0
     for _ in range(60):
@@ -117,7 +122,7 @@ def normal_nodes(dimensions: int, pairs: int) -> Array:
     steps = ratio ** -np.arange(1.0, dimensions + 1)
     points = ndtri((0.5 + np.outer(np.arange(1, pairs + 1), steps)) % 1.0)
     nodes = np.concatenate([points, -points])
-    nodes /= np.sqrt((nodes**2).mean(axis=0))
+    nodes = nodes @ np.linalg.inv(np.linalg.cholesky(nodes.T @ nodes / len(nodes))).T
     nodes.setflags(write=False)
     return nodes
 

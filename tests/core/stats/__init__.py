@@ -1,0 +1,1 @@
+"""Statistics without a word of fish."""
