@@ -227,7 +227,7 @@ def book_from_counts(
     """
     if not counts:
         raise Problem("no counts; give at least one", "counts")
-    ordered = sorted(counts)
+    ordered = sorted(counts, key=lambda entry: entry[0])
     for (day, one), (later, other) in itertools.pairwise(ordered):
         if day == later:
             raise Problem(f"two counts on {day_words(day)}, {one} and {other}; keep one a day", "counts")
