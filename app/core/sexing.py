@@ -10,10 +10,10 @@ from scipy.special import ndtr
 from app.core.day_distribution import DayDistribution
 from app.core.growth import GrowthEvidence, GrowthForecast, LengthCheck, fit_growth
 from app.core.growth.clock import Clock, clock
+from app.core.growth.evidence import check_age
 from app.core.growth.pace import pace
 from app.core.growth.posterior import Posterior
 from app.core.method import Method
-from app.core.problems import Problem
 from app.core.species import Species
 from app.core.thermal import BREEDING_C, TemperatureLog
 from app.core.why import Used, Why
@@ -119,8 +119,7 @@ def forecast_sexing(evidence: SexingEvidence) -> SexingForecast:
     Problem
         When birth lies after today, or a length check can't be true.
     """
-    if evidence.today < evidence.born:
-        raise Problem(f"born {evidence.born} lies after today, {evidence.today}; check both dates", "born")
+    check_age(evidence.born, evidence.today)
     time = clock(evidence.born, evidence.temperature)
     growth = _growth(evidence)
     ages = _ages(evidence.species, growth.posterior if growth else None)

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from app.core.growth.posterior import Posterior
 
 Sex = Literal["female", "male"]
+OLDEST_DAYS = 3_653
 SL_PER_TL = 0.81
 """Standard length per total length: 0.83 in sailfin mollies, 0.79 in montezuma swordtails (biology §15)."""
 
@@ -104,14 +105,27 @@ def tidy(evidence: GrowthEvidence) -> TidyChecks:
     Problem
         When a check lies outside the batch's life or its lengths can't be mm of this species.
     """
-    if evidence.today < evidence.born:
-        raise Problem(f"born {evidence.born} lies after today, {evidence.today}; check both dates", "born")
+    check_age(evidence.born, evidence.today)
     for target in evidence.targets_mm:
         if not 0 < target < float("inf"):
             raise Problem(f"a target of {target:g} mm can't be; give mm above 0", "targets_mm")
     for check in evidence.checks:
         _belongs(check, evidence)
     return _pooled(sorted(evidence.checks, key=lambda c: c.day))
+
+
+def check_age(born: date, today: date) -> None:
+    """Refuse a birth after today, or so long ago that a date must be wrong.
+
+    Raises
+    ------
+    Problem
+        When today is before birth or more than ten years after it.
+    """
+    if today < born:
+        raise Problem(f"born {born} lies after today, {today}; check both dates", "born")
+    if (today - born).days > OLDEST_DAYS:
+        raise Problem(f"born {born} is more than ten years before {today}; check both dates", "born")
 
 
 def _belongs(check: LengthCheck, evidence: GrowthEvidence) -> None:

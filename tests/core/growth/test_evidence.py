@@ -90,6 +90,11 @@ def test_a_birth_after_today_is_refused() -> None:
         tidy(evidence([], today=-2))
 
 
+def test_a_birth_ten_years_ago_is_refused() -> None:
+    with pytest.raises(Problem, match="more than ten years before"):
+        tidy(evidence([], today=5_000))
+
+
 def test_a_target_of_nothing_is_refused() -> None:
     with pytest.raises(Problem, match="a target of 0 mm can't be"):
         tidy(evidence([], targets=(0.0,)))
