@@ -1,0 +1,1 @@
+"""Who is related to whom: pedigrees, inbreeding, kinship, effective size, possible sires."""
