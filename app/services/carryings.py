@@ -52,6 +52,91 @@ def after_drop(entry: Entry, dam: Fish, brood: Brood) -> None:
     start(entry, dam, Basis.LAST_DROP, brood.dropped_from, brood.dropped_to, after_brood_id=brood.id)
 
 
+def follow_drop(entry: Entry, dam: Fish, brood: Brood) -> Carrying | None:
+    """End the spell that a drop ends and start the next; return the ended one, if there was one.
+
+    A drop older than the newest clock is fitted in between: it splits the spell it falls into, or
+    becomes the drop that the next clock could only guess.
+    """
+    spells = _spells(entry.session, dam)
+    ended = _ended_by(spells, brood)
+    old = (None, None) if ended is None else (ended.brood_id, ended.ended_on)
+    if ended is not None:
+        end(entry, ended, Outcome.DROPPED, brood.dropped_to, brood)
+    if old[0] is not None:
+        _between(entry, dam, brood, old)
+    else:
+        _start_next(entry, dam, brood, [s for s in spells if not _began_before(s, brood)])
+    return ended
+
+
+def _spells(session: Session, dam: Fish) -> list[Carrying]:
+    return list(rows(session, Carrying, Carrying.dam_id == dam.id, order=(Carrying.started_on, Carrying.id)))
+
+
+def _ended_by(spells: list[Carrying], brood: Brood) -> Carrying | None:
+    """Return the newest spell that began before the drop and ran until then."""
+    running = [
+        spell
+        for spell in spells
+        if _began_before(spell, brood) and (spell.ended_on is None or spell.ended_on >= brood.dropped_from)
+    ]
+    return running[-1] if running else None
+
+
+def _began_before(spell: Carrying, brood: Brood) -> bool:
+    """Say whether a clock ran before the drop; a bought dam may drop on the day she comes."""
+    if spell.basis is Basis.ARRIVAL:
+        return spell.started_on <= brood.dropped_to
+    return spell.started_until < brood.dropped_to
+
+
+def _between(entry: Entry, dam: Fish, brood: Brood, old: tuple[int | None, date | None]) -> None:
+    """Keep the later part of a spell that was thought to be one: from this drop to the next known one."""
+    entry.add(
+        Carrying(
+            dam_id=dam.id,
+            basis=Basis.LAST_DROP,
+            started_on=brood.dropped_from,
+            started_until=brood.dropped_to,
+            after_brood_id=brood.id,
+            brood_id=old[0],
+            outcome=Outcome.DROPPED,
+            ended_on=old[1],
+        )
+    )
+
+
+def _start_next(entry: Entry, dam: Fish, brood: Brood, later: list[Carrying]) -> None:
+    """Start the clock after a drop, or set right one that was started without knowing of it."""
+    if not later:
+        if dam.left_on is None:
+            after_drop(entry, dam, brood)
+        return
+    guess = later[0]
+    species = SPECIES[find(entry.session, Line, dam.line_id).species]
+    if guess.after_brood_id is None and species.stores_sperm:
+        entry.change(
+            guess,
+            basis=Basis.LAST_DROP,
+            started_on=brood.dropped_from,
+            started_until=brood.dropped_to,
+            after_brood_id=brood.id,
+        )
+
+
+def redate(entry: Entry, dam: Fish, brood: Brood, was_on: date) -> None:
+    """Follow a drop whose dates were corrected: the spell it ended, and the one it started."""
+    species = SPECIES[find(entry.session, Line, dam.line_id).species]
+    for spell in _spells(entry.session, dam):
+        if spell.brood_id == brood.id:
+            entry.change(spell, ended_on=brood.dropped_to)
+        elif spell.after_brood_id == brood.id:
+            entry.change(spell, started_on=brood.dropped_from, started_until=brood.dropped_to)
+        elif not species.stores_sperm and spell.basis is Basis.EXPOSURE and spell.started_on == was_on:
+            entry.change(spell, started_on=brood.dropped_to, started_until=brood.dropped_to)
+
+
 def follow_exposure(entry: Entry, section_id: int, on: date) -> None:
     """Start the clock of every grown female in a section who meets a male there and has no clock yet."""
     session = entry.session
