@@ -7,11 +7,12 @@ from typing import Any, TypeVar, overload
 from app.cli.reckon.fields import Field, Schema, seen
 from app.core.problems import Problem
 
+MOST_ENTRIES = 1_000_000
 T = TypeVar("T")
 Groups = Sequence[Sequence[str]]
 
 
-def list_of(field: Field[T], at_least: int = 0, at_most: int = 1_000_000) -> Field[list[T]]:
+def list_of(field: Field[T], at_least: int = 0, at_most: int = MOST_ENTRIES) -> Field[list[T]]:
     """Declare a list of like values."""
 
     def read(value: object) -> list[T]:
@@ -21,7 +22,7 @@ def list_of(field: Field[T], at_least: int = 0, at_most: int = 1_000_000) -> Fie
             raise Problem(f"{len(value)} entries; give {_how_many(at_least, at_most)}")
         return [_inside(field, one, f"[{index}]") for index, one in enumerate(value)]
 
-    schema: Schema = {"type": "array", "items": field.schema, "minItems": at_least}
+    schema: Schema = {"type": "array", "items": field.schema, "minItems": at_least, "maxItems": at_most}
     return Field(schema, read)
 
 
@@ -169,4 +170,6 @@ def _with_tag(key: str, name: str, schema: Schema) -> Schema:
 
 
 def _how_many(at_least: int, at_most: int) -> str:
-    return f"at least {at_least}" if at_most == 1_000_000 else f"{at_least} to {at_most}"
+    if at_least == at_most:
+        return str(at_least)
+    return f"at least {at_least}" if at_most == MOST_ENTRIES else f"{at_least} to {at_most}"

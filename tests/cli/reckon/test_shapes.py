@@ -47,7 +47,7 @@ def test_what_is_no_object_or_no_list_is_refused() -> None:
 
 def test_list_lengths_are_held() -> None:
     assert problem(list_of(DOSE, at_least=1), [])[1] == "0 entries; give at least 1"
-    assert problem(list_of(DOSE, 2, 2), [{"grams": 1}])[1] == "1 entries; give 2 to 2"
+    assert problem(list_of(DOSE, 2, 2), [{"grams": 1}])[1] == "1 entries; give 2"
     assert problem(map_of(DOSE, at_least=1), {})[1] == "0 entries; give at least 1"
 
 
