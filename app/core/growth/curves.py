@@ -1,6 +1,7 @@
 """The two growth curves: von Bertalanffy and Gompertz, from length at birth, final length and rate."""
 
 from enum import StrEnum
+from math import log
 
 import numpy as np
 from numpy.typing import NDArray
@@ -60,16 +61,21 @@ def lengths(model: Model, logs: Array, age: Array) -> Array:
 
 def slopes(model: Model, logs: Array, age: Array) -> tuple[Array, Array]:
     """Lengths at every age for one row of ``logs``, and their derivatives by each log parameter."""
-    l0, linf, k = np.exp(logs)
+    l0, linf, k = np.exp(logs).tolist()
     l0 = min(l0, 0.98 * linf)
     decay = np.exp(-k * age)
+    by = np.empty((len(age), 3))
     if model is Model.VON_BERTALANFFY:
         length = linf - (linf - l0) * decay
-        by = (l0 * decay, linf * (1 - decay), (linf - l0) * decay * k * age)
-        return length, np.stack(by, axis=1)
-    length = linf * np.exp(-np.log(linf / l0) * decay)
-    by = (length * decay, length * (1 - decay), length * np.log(linf / l0) * decay * k * age)
-    return length, np.stack(by, axis=1)
+        by[:, 0], by[:, 1] = l0 * decay, linf * (1 - decay)
+        by[:, 2] = (linf - l0) * k * decay * age
+        return length, by
+    bend = log(linf / l0)
+    length = linf * np.exp(-bend * decay)
+    by[:, 0] = length * decay
+    by[:, 1] = length - by[:, 0]
+    by[:, 2] = bend * k * by[:, 0] * age
+    return length, by
 
 
 def birth_length(linf: float, k: float, t0: float) -> float:

@@ -105,16 +105,17 @@ def fit_growth(evidence: GrowthEvidence) -> GrowthForecast:
     fitted = _chosen(evidence, known.checks, time, expected)
     percentile = _percentile(fitted, expected, time, known.checks)
     standing = _standing(percentile)
+    targets = _targets(fitted, evidence.targets_mm)
     return GrowthForecast(
         curve=_curve(fitted, evidence),
-        targets=tuple(_target(fitted, mm) for mm in evidence.targets_mm),
+        targets=targets,
         standing=standing,
         percentile=percentile,
         parameters=_parameters(fitted),
         fish_cv=fitted.fish_cv,
         model=fitted.model,
         confidence=words.confidence(evidence, known),
-        notes=words.notes(evidence, known, fitted, standing),
+        notes=words.notes(evidence, known, fitted, standing, _open(targets)),
         why=words.why(evidence, known, fitted),
         posterior=fitted,
     )
@@ -157,18 +158,26 @@ def _curve(fitted: Posterior, evidence: GrowthEvidence) -> tuple[CurvePoint, ...
     )
 
 
-def _target(fitted: Posterior, length_mm: float) -> TargetDate:
-    reached = fitted.days_to(length_mm)
-    low, mid, high = quantiles(reached[:, None], fitted.weights, (0.1, 0.5, 0.9))[:, 0]
-    last = len(fitted.clock.ages)
+def _open(targets: Sequence[TargetDate]) -> tuple[float, ...]:
+    return tuple(t.length_mm for t in targets if t.window is None)
+
+
+def _targets(fitted: Posterior, lengths_mm: Sequence[float]) -> tuple[TargetDate, ...]:
+    if not lengths_mm:
+        return ()
+    reached = np.stack([fitted.days_to(mm) for mm in lengths_mm], axis=1)
+    rows = quantiles(reached, fitted.weights, (0.1, 0.5, 0.9))
+    return tuple(_target(fitted.clock, mm, *row) for mm, row in zip(lengths_mm, rows.T, strict=True))
+
+
+def _target(time: Clock, length_mm: float, low: float, mid: float, high: float) -> TargetDate:
+    last = len(time.ages)
     if mid > last:
         return TargetDate(length_mm, None, None)
-    median = fitted.clock.date_after(mid)
+    median = time.date_after(mid)
     if high > last:
         return TargetDate(length_mm, median, None)
-    return TargetDate(
-        length_mm, median, Window(fitted.clock.date_after(low), fitted.clock.date_after(high), 0.8)
-    )
+    return TargetDate(length_mm, median, Window(time.date_after(low), time.date_after(high), 0.8))
 
 
 def _percentile(

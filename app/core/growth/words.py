@@ -29,7 +29,11 @@ def confidence(evidence: GrowthEvidence, known: TidyChecks) -> str:
 
 
 def notes(
-    evidence: GrowthEvidence, known: TidyChecks, fitted: "Posterior", standing: str | None
+    evidence: GrowthEvidence,
+    known: TidyChecks,
+    fitted: "Posterior",
+    standing: str | None,
+    out_of_reach: tuple[float, ...],
 ) -> tuple[str, ...]:
     """Sentences a keeper should read beside the curve."""
     return (
@@ -40,7 +44,7 @@ def notes(
         *((STUNTED,) if standing == "behind" else ()),
         *_curve(fitted),
         *_water(evidence),
-        *_unreached(evidence, fitted),
+        *(f"The batch may never average {mm:g} mm." for mm in out_of_reach),
     )
 
 
@@ -96,11 +100,6 @@ def _water(evidence: GrowthEvidence) -> tuple[str, ...]:
     if low <= today <= high:
         return ()
     return (f"At {today:g} °C growth is guessed: the published values run from 20 to 30 °C.",)
-
-
-def _unreached(evidence: GrowthEvidence, fitted: "Posterior") -> tuple[str, ...]:
-    never = [mm for mm in evidence.targets_mm if float(fitted.weights @ (fitted.days_to(mm) > 1e6)) > 0.1]
-    return tuple(f"The batch may never average {mm:g} mm." for mm in never)
 
 
 def why(evidence: GrowthEvidence, known: TidyChecks, fitted: "Posterior") -> Why:

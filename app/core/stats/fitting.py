@@ -84,13 +84,14 @@ def least_squares(residuals: Residuals, start: Array, precision: float = 1e-9) -
 
 
 def _step(curvature: Array, gradient: Array, damping: float) -> Array:
-    scale = np.diag(curvature)
-    damped = curvature + np.diag(damping * np.maximum(scale, 1e-12 * (scale.max() + 1e-300)))
+    damped = curvature.copy()
+    diagonal = np.einsum("ii->i", damped)
+    diagonal += damping * np.maximum(diagonal, 1e-12 * (diagonal.max() + 1e-300))
     return np.asarray(-np.linalg.solve(damped, gradient), dtype=np.float64)
 
 
 def _settled(step: Array, at: Array, precision: float) -> bool:
-    return bool(np.all(np.abs(step) <= precision * (np.abs(at) + precision)))
+    return bool((np.abs(step) <= precision * (np.abs(at) + precision)).all())
 
 
 def numeric(residuals: Callable[[Array], Array]) -> Residuals:
