@@ -1,0 +1,1 @@
+"""How traits are passed on: loci and alleles, expected ratios of a cross, and whether a count fits."""
