@@ -24,6 +24,7 @@ FIGURE = re.compile(
     )(?P<unit>.*)""",
     re.VERBOSE | re.DOTALL,
 )
+LARGEST = 1e9
 GROUPED = re.compile(r"[1-9]\d{0,2},\d{3}")
 
 
@@ -42,6 +43,10 @@ def split(text: str, field: str, example: str) -> tuple[float, str]:
     if found is None or found["unit"].lstrip()[:1] in {".", ",", "/"} or found["unit"][:1].isdigit():
         raise Problem(f"{text.strip()!r} is not an amount; give one such as {example}", field)
     number = _number(found, text, field)
+    if number > LARGEST:
+        raise Problem(
+            f"{found[0][:20]} is too much for any fishroom; give an amount such as {example}", field
+        )
     return (-number if found["sign"] in {"-", "−"} else number), found["unit"].strip().lower()
 
 

@@ -86,13 +86,19 @@ MASSES = {
 }
 
 # USDA National Nutrient Database SR Legacy, "Salt, table" (NDB 02047): household weights.
+TSP_G, TBSP_G, CUP_G = 6.0, 18.0, 292.0
+US_TBSP_ML = 14.78676478125  # half a US fluid ounce, exact (NIST SP 811, App. B)
+SALT_G_PER_ML = TBSP_G / US_TBSP_ML
+SPOON_ML = {"metric tsp": 5.0, "metric tbsp": 15.0, "au tbsp": 20.0}  # Australia's is a third larger
+
 SALT_SPOONS_G = {
-    "tsp": 6.0,
-    "teaspoon": 6.0,
-    "tbsp": 18.0,
-    "tbs": 18.0,
-    "tablespoon": 18.0,
-    "cup": 292.0,
+    "tsp": TSP_G,
+    "teaspoon": TSP_G,
+    "tbsp": TBSP_G,
+    "tbs": TBSP_G,
+    "tablespoon": TBSP_G,
+    "cup": CUP_G,
+    **{spoon: ml * SALT_G_PER_ML for spoon, ml in SPOON_ML.items()},
 }
 
 

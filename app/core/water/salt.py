@@ -5,10 +5,11 @@ from dataclasses import dataclass
 
 from app.core.method import Method
 from app.core.problems import Problem
+from app.core.quantities.units import TBSP_G
 from app.core.water.mixing import after_change
 from app.core.water.seawater import density_kg_per_m3
 
-SPOON_G = 18.0  # 1 US tablespoon of table salt; USDA SR Legacy, "Salt, table" (NDB 02047)
+SPOON_G = TBSP_G  # 1 US tablespoon of table salt; USDA SR Legacy, "Salt, table" (NDB 02047)
 SATURATED_G_PER_L = 317.0  # sodium chloride in water at 25 °C; handbook value, from memory
 
 METHOD = Method(

@@ -113,6 +113,19 @@ def test_masses_agree_with_their_published_definitions() -> None:
     assert parse_mass("1 tbsp", of_salt=True) == pytest.approx(case("1.TBSP.1").expected, abs=0.05)
 
 
+def test_larger_spoons_hold_more_salt_by_their_volume() -> None:
+    grams_per_ml = parse_mass("1 tbsp", of_salt=True) / 14.78676478125
+    for spoon, case_id in (("metric tbsp", "1.UNIT.8"), ("AU tbsp", "1.UNIT.9")):
+        grams = parse_mass(f"1 {spoon}", of_salt=True)
+        assert grams / grams_per_ml == pytest.approx(case(case_id).expected, abs=1e-9)
+
+
+def test_a_number_beyond_any_fishroom_is_refused() -> None:
+    for text in ("9999999999 L", "9" * 400):
+        with pytest.raises(Problem, match="too much for any fishroom"):
+            parse_volume(text)
+
+
 def test_a_spoon_of_anything_but_salt_is_refused() -> None:
     with pytest.raises(Problem, match="weigh it and give grams"):
         parse_mass("1 tbsp")
