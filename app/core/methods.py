@@ -1,0 +1,48 @@
+"""All models as the Methods page, the terminal and every why tell them, in the order of the work."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from app.core import planning, readiness, scoring, sex_ratio, sexing, survival
+from app.core.births.method import CARRYING
+from app.core.births.method import METHOD as BIRTHS
+from app.core.growth.method import METHOD as GROWTH
+from app.core.lineage import relations, sires
+from app.core.method import Method
+from app.core.traits import cross
+from app.core.water import (
+    acclimation,
+    ammonia,
+    brine_shrimp,
+    hardness,
+    mixing,
+    nitrate,
+    oxygen,
+    salt,
+    seawater,
+)
+
+_ALL = (
+    BIRTHS,
+    CARRYING,
+    GROWTH,
+    sexing.METHOD,
+    survival.METHOD,
+    readiness.METHOD,
+    planning.METHOD,
+    sex_ratio.METHOD,
+    relations.METHOD,
+    sires.METHOD,
+    cross.METHOD,
+    scoring.METHOD,
+    mixing.METHOD,
+    salt.METHOD,
+    seawater.METHOD,
+    hardness.METHOD,
+    ammonia.METHOD,
+    nitrate.METHOD,
+    oxygen.METHOD,
+    acclimation.METHOD,
+    brine_shrimp.METHOD,
+)
+METHODS: Mapping[str, Method] = MappingProxyType({method.key: method for method in _ALL})
