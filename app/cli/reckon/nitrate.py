@@ -6,6 +6,7 @@ from app.cli.reckon.fields import date_field, described, nullable, number_field,
 from app.cli.reckon.measures import CHANGED, ONE_OF_CHANGED, litres_field, share_changed, share_field
 from app.cli.reckon.shapes import list_of, object_of, within
 from app.cli.reckon.subject import Output, Subject
+from app.core.quantities.showing import show_share
 from app.core.water.nitrate import (
     CEILING_MG_PER_L,
     Change,
@@ -14,8 +15,8 @@ from app.core.water.nitrate import (
     Reading,
     from_feed,
     outlook,
-    weekly_change,
 )
+from app.core.water.nitrate_plan import first_change, weekly_change
 
 PROTEIN = 0.4  # a common label figure for flakes; common practice, no source
 NO3 = number_field(0, 10_000, "mg/L, as NO3")
@@ -61,7 +62,7 @@ def run(item: dict[str, Any]) -> Output:
         "production_mg_per_day": None if made is None else made.mg_per_day,
         "reaches_ceiling": _window(found),
         "weekly_change_fraction": weekly,
-        "notes": _notes(found, weekly, source, ceiling),
+        "notes": _notes(found, weekly, source, ceiling) + _first(found, litres, source, ceiling),
     }
 
 
@@ -90,6 +91,13 @@ def _notes(found: Outlook, weekly: float | None, source: float, ceiling: float) 
     if weekly is None:
         return ["One change a week is not enough; feed less, keep fewer fish or change more often."]
     return [] if found.reaches else ["The ceiling is not reached within two years."]
+
+
+def _first(found: Outlook, litres: float, source: float, ceiling: float) -> list[str]:
+    if found.production is None:
+        return []
+    first = first_change(found.today_mg_per_l, found.production.mg_per_day, litres, ceiling, source)
+    return [f"Begin with a change of {show_share(first)} today."] if first else []
 
 
 SUBJECT = Subject("nitrate", ACCEPTS, RETURNS, run)

@@ -19,7 +19,6 @@ FEED_PRIOR_CV = 0.5  # feed, retention and plants are known this badly; judgemen
 KIT_CV, KIT_FLOOR = 0.15, 2.5  # a colour kit's error: share of the reading, and mg/L; judgement
 HORIZON_DAYS = 730
 CEILING_MG_PER_L = 20.0  # common practice, no source
-WEEK = 7.0
 TENTH = 1.2815515655446004  # a standard normal lies above this with a chance of one in ten
 
 METHOD = Method(
@@ -34,6 +33,7 @@ METHOD = Method(
         "dC/dt = P/V between changes; C' = C·(1 − f) + C_src·f at each",
         "prior: P = feed·protein·0.16·(1 − retained)·4.427, known to ±50 %",
         "weekly change: f = 7·(P/V) / (ceiling − C_src)",
+        "first change: f = (C + 7·P/V − ceiling) / (C − C_src)",
     ),
     ("mass balance; nitrogen is 16 % of protein by convention", "kit error and retention: judgement"),
     "Plants take up nitrate; then production reads low, which is right for the plan.",
@@ -118,34 +118,6 @@ def from_feed(feed_g_per_day: float, protein_fraction: float, retained: float = 
             raise Problem(f"{share:g} is not a share; give 0 to 1{percent}", field)
     made = feed_g_per_day * protein_fraction * NITROGEN_IN_PROTEIN * (1 - retained) * NO3_PER_N * 1000.0
     return Production(made, FEED_PRIOR_CV * made)
-
-
-def weekly_change(
-    production_mg_per_day: float, litres: float, ceiling: float, source: float = 0.0
-) -> float | None:
-    """Smallest weekly change that keeps the lasting peak at the ceiling; None when none can.
-
-    ``f = 7·(P/V) / (ceiling − C_src)``
-
-    Parameters
-    ----------
-    production_mg_per_day : float
-        Below zero counts as none.
-    litres : float
-        Above 0.
-    ceiling, source : float
-        mg/L, as NO3.
-
-    Raises
-    ------
-    Problem
-        If litres are not above zero.
-    """
-    weekly = WEEK * max(0.0, production_mg_per_day) / _litres(litres)
-    if ceiling <= source:
-        return None
-    fraction = weekly / (ceiling - source)
-    return fraction if fraction <= 1.0 else None
 
 
 def outlook(

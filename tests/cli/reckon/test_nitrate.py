@@ -19,6 +19,11 @@ def test_a_steady_rise_gives_production_ceiling_and_plan() -> None:
     assert answer["weekly_change_fraction"] == pytest.approx(0.25)
 
 
+def test_a_tank_near_its_ceiling_is_told_to_begin_today() -> None:
+    notes = ask("nitrate", ITEM | {"ceiling_mg_per_l": 20})["notes"]
+    assert notes == ["Begin with a change of 27.8 % today."]  # from 18 to 13, and 7 more by next week
+
+
 def test_a_change_in_litres_is_one_in_shares() -> None:
     readings = [*READINGS, {"date": "2025-03-16", "mg_per_l": 9.5}]
     by_litres = ask(

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from app.core.problems import Problem
-from app.core.water.mixing import after_change, steady_cycle
+from app.core.water.mixing import after_change
 from app.core.water.nitrate import (
     KIT_CV,
     KIT_FLOOR,
@@ -15,7 +15,6 @@ from app.core.water.nitrate import (
     Reading,
     from_feed,
     outlook,
-    weekly_change,
 )
 
 START = date(2025, 3, 1)
@@ -106,18 +105,6 @@ def test_a_level_above_the_ceiling_has_reached_it_today() -> None:
     found = outlook(100.0, [Reading(on(d), 30 + d) for d in (0, 10)], [], on(10), ceiling_mg_per_l=20)
     assert found.reaches is not None
     assert found.reaches.start == found.median == on(10)
-
-
-def test_the_weekly_change_holds_the_lasting_peak_at_the_ceiling() -> None:
-    fraction = weekly_change(60.0, 100.0, ceiling=20.0, source=5.0)
-    assert fraction == pytest.approx(7 * 0.6 / 15)
-    assert steady_cycle(0.6, 7, fraction or 0, 5.0).peak == pytest.approx(20.0)
-
-
-def test_no_weekly_change_can_hold_what_the_source_exceeds_or_a_week_makes() -> None:
-    assert weekly_change(60.0, 100.0, ceiling=20.0, source=25.0) is None
-    assert weekly_change(1000.0, 100.0, ceiling=20.0) is None
-    assert weekly_change(-5.0, 100.0, ceiling=20.0) == 0
 
 
 @pytest.mark.slow
