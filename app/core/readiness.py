@@ -157,7 +157,11 @@ def _notes(evidence: ReadyEvidence, sale: float, least: int, when: DayDistributi
 
 def _why(evidence: ReadyEvidence, sale: float, least: int, told: SexingForecast | None) -> Why:
     growth = evidence.growth.why
-    sexed = Used("told apart", f"nine in ten by {told.comfortable}") if told else Used("told apart", "done")
+    sexed = (
+        Used("told apart", f"nine in ten by {day_words(told.comfortable)}")
+        if told
+        else Used("told apart", "done")
+    )
     return Why(
         method="readiness",
         used=(Used("sale length", f"{sale:g} mm"), Used("least age", f"{least} days"), sexed, *growth.used),

@@ -10,6 +10,7 @@ import numpy as np
 from app.core.problems import Problem
 from app.core.species import Species
 from app.core.thermal import TemperatureLog
+from app.core.wording import day_words
 
 if TYPE_CHECKING:
     from app.core.growth.posterior import Posterior
@@ -163,10 +164,10 @@ def _pooled(checks: list[LengthCheck]) -> TidyChecks:
         if not kept or kept[-1].day != check.day:
             kept.append(check)
         elif kept[-1] == check:
-            notes.append(f"The length check of {check.day} was given twice; it counts once.")
+            notes.append(f"The length check of {day_words(check.day)} was given twice; it counts once.")
         else:
             kept[-1] = _together(kept[-1], check)
-            notes.append(f"Two length checks of {check.day} were taken together.")
+            notes.append(f"Two length checks of {day_words(check.day)} were taken together.")
     return TidyChecks(tuple(kept), tuple(notes))
 
 

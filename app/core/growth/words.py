@@ -8,6 +8,7 @@ from app.core.growth.curves import Model
 from app.core.growth.evidence import GrowthEvidence, TidyChecks
 from app.core.thermal import BREEDING_C
 from app.core.why import Used, Why
+from app.core.wording import day_words
 
 if TYPE_CHECKING:
     from app.core.growth.posterior import Posterior
@@ -63,8 +64,8 @@ def _shrunk(known: TidyChecks) -> tuple[str, ...]:
         if late.mean_mm < 0.95 * early.mean_mm:
             return (
                 (
-                    f"The fish of {late.day} measured shorter than those of {early.day}. Fish don't shrink: "
-                    "the larger ones may have left, or a check was of other fish or in another unit."
+                    f"The fish of {day_words(late.day)} measured shorter than those of "
+                    f"{day_words(early.day)}. Fish don't shrink: the larger ones may have left, or a check was of other fish or in another unit."
                 ),
             )
     return ()
@@ -79,8 +80,8 @@ def _odd(known: TidyChecks, fitted: "Posterior") -> tuple[str, ...]:
         if abs(np.log(check.mean_mm / length)) > 0.25:
             return (
                 (
-                    f"The check of {check.day} ({check.mean_mm:.3g} mm) lies far from the fitted curve "
-                    f"({length:.3g} mm there). Look at its date, unit and whether it is total length."
+                    f"The check of {day_words(check.day)} ({check.mean_mm:.3g} mm) lies far from the "
+                    f"fitted curve ({length:.3g} mm there). Look at its date, unit and whether it is total length."
                 ),
             )
     return ()
@@ -106,7 +107,7 @@ def why(evidence: GrowthEvidence, known: TidyChecks, fitted: "Posterior") -> Why
     """Set out the evidence with its weights."""
     species = evidence.species
     checks = tuple(
-        Used(f"length check of {c.day}, {c.n} fish", f"mean {c.mean_mm:.3g} mm", weight)
+        Used(f"length check of {day_words(c.day)}, {c.n} fish", f"mean {c.mean_mm:.3g} mm", weight)
         for c, weight in zip(known.checks, fitted.shares, strict=True)
     )
     kin = tuple(Used("an earlier brood of the line", "its own fitted curve") for _ in evidence.kin)

@@ -17,6 +17,9 @@ Residuals = Callable[[Array], tuple[Array, Array]]
 STEPS = 300
 FIRST_DAMPING = 1e-3
 
+SKIPPED = 56
+"""Points left out at the start of the even-spread sequence: the later ones are the more even."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Fit:
@@ -121,7 +124,7 @@ def normal_nodes(dimensions: int, pairs: int) -> Array:
     for _ in range(60):
         ratio = (1 + ratio) ** (1 / (dimensions + 1))
     steps = ratio ** -np.arange(1.0, dimensions + 1)
-    points = ndtri((0.5 + np.outer(np.arange(1, pairs + 1), steps)) % 1.0)
+    points = ndtri((0.5 + np.outer(np.arange(SKIPPED, SKIPPED + pairs), steps)) % 1.0)
     nodes = np.concatenate([points, -points])
     nodes = nodes @ np.linalg.inv(np.linalg.cholesky(nodes.T @ nodes / len(nodes))).T
     nodes.setflags(write=False)
@@ -144,16 +147,16 @@ class Cloud:
 def cloud(log_density: Callable[[Array], Array], mode: Array, covariance: Array, pairs: int = 128) -> Cloud:
     """Weigh fixed points around a mode by the true density over the normal approximation.
 
-    Laplace's normal approximation, a little widened, proposes; importance weights correct it. If few
+    Laplace's normal approximation proposes; importance weights correct it. If few
     points count, the proposal is moved once to the weighted mean and covariance. Nothing is random.
     """
-    first = _weighed(log_density, mode, 1.3 * covariance, pairs)
+    first = _weighed(log_density, mode, covariance, pairs)
     if first.effective > 0.5:
         return first
     mean = first.weights @ first.points
     apart = first.points - mean
     spread = (apart * first.weights[:, None]).T @ apart + 0.05 * covariance
-    second = _weighed(log_density, mean, 1.3 * spread, pairs)
+    second = _weighed(log_density, mean, spread, pairs)
     return second if second.effective > first.effective else first
 
 

@@ -111,11 +111,11 @@ def test_two_checks_of_a_day_are_taken_together() -> None:
     whole = LengthCheck(day(30), (14.0, 15.0, 16.0, 17.0))
     assert (one.n, one.mean_mm) == (4, 15.5)
     assert one.sd_mm == pytest.approx(whole.sd_mm)
-    assert both.notes == ("Two length checks of 2026-03-31 were taken together.",)
+    assert both.notes == ("Two length checks of 31 March 2026 were taken together.",)
 
 
 def test_a_check_given_twice_counts_once() -> None:
     check = LengthCheck(day(30), (14.0, 15.0))
     both = tidy(evidence([check, check]))
     assert both.checks == (check,)
-    assert both.notes == ("The length check of 2026-03-31 was given twice; it counts once.",)
+    assert both.notes == ("The length check of 31 March 2026 was given twice; it counts once.",)

@@ -1,0 +1,38 @@
+"""Confidence grows with the batch's own checks."""
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+import pytest
+
+from app.core.growth import GrowthEvidence, LengthCheck, fit_growth
+from app.core.species import species
+
+BORN = date(2026, 1, 1)
+
+
+def evidence(days: Sequence[int], key: str = "limia", fish: int = 6) -> GrowthEvidence:
+    checks = [LengthCheck.summed(BORN + timedelta(days=d), fish, 9.0 + 0.25 * d) for d in days]
+    return GrowthEvidence(species(key), BORN, BORN + timedelta(days=90), checks=checks)
+
+
+@pytest.mark.parametrize(
+    ("days", "expected"),
+    [((), "low"), ((20, 40), "low"), ((20, 40, 60), "medium"), (range(20, 71, 10), "high")],
+)
+def test_confidence_grows_with_checks(days: Sequence[int], expected: str) -> None:
+    assert fit_growth(evidence(days)).confidence == expected
+
+
+def test_well_known_species_start_high() -> None:
+    assert fit_growth(evidence((), "guppy")).confidence == "high"
+
+
+def test_what_would_narrow_the_window_is_named() -> None:
+    wanted = fit_growth(evidence((20,))).why.narrower
+    assert wanted == (
+        "length checks of ten fish on three days, two or more weeks apart",
+        "the tank's temperature",
+        "the sexes apart",
+    )
+    assert "more fish in each length check" in fit_growth(evidence((20, 40, 60), fish=2)).why.narrower
