@@ -95,6 +95,7 @@ def _passed(told: BirthEvidence, days: Timeline) -> Days:
     ends: Days = np.cumsum(rate) - rate[0] / 2
     if not isinstance(told.start, LastDrop) or told.start.latest == days.origin:
         return ends.reshape(1, -1)
-    span = (told.start.latest - days.origin).days
-    begun = np.linspace(0, span, min(span + 1, _MOST_STARTS)).round().astype(int)
-    return np.asarray(ends - (ends - rate / 2)[begun, None])
+    span = (told.start.latest - days.origin).days + 1
+    tried = min(span, _MOST_STARTS)
+    begun = (np.arange(tried) + 0.5) * span / tried - 0.5
+    return ends - np.interp(begun, np.arange(ends.size), ends - rate / 2)[:, None]

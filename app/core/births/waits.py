@@ -55,17 +55,18 @@ def phase_unknown(mean: float, sd: float) -> Wait:
     """Return the wait from a day that fell anywhere in a running interval.
 
     Forward recurrence: density (1 - F(x)) / E[X], so with ψ(z) = z Φ(z) + φ(z) each component gives
-    G(x) = (x - s (ψ((x - m) / s) - ψ(-m / s))) / m.
+    G(x) = (x - s (ψ((x - m) / s) - ψ(-m / s))) / (m + s ψ(-m / s)).
 
     References
     ----------
     Cox, Renewal Theory (1962), section 5.2, from memory.
     """
+    start = float(_psi(np.array(-mean / sd)))
+    whole = (mean + sd * start) * _MEAN_CYCLES
 
     def cdf(x: Days) -> Days:
-        passed = _psi((x / _CYCLES - mean) / sd) - _psi(np.array(-mean / sd))
-        part = _CHANCES @ (_CYCLES * (x / _CYCLES - sd * passed))
-        return np.asarray(np.where(x > 0, part / (mean * _MEAN_CYCLES), 0.0))
+        part = _CHANCES @ (_CYCLES * (x / _CYCLES - sd * (_psi((x / _CYCLES - mean) / sd) - start)))
+        return np.asarray(np.where(x > 0, part / whole, 0.0))
 
     return Wait(cdf)
 

@@ -1,0 +1,37 @@
+"""What a keeper is told beside the dates."""
+
+import pytest
+
+from app.core.births import Arrived, Exposed, forecast_birth
+from tests.core.births.build import MAY, day, dropped
+
+
+def told(**more: object) -> str:
+    return " | ".join(forecast_birth(dropped(**more)).notes)  # type: ignore[arg-type]
+
+
+def test_a_bought_virgin_is_named() -> None:
+    assert told(start=Arrived(MAY), virgin=True).startswith("she is a virgin")
+
+
+def test_a_dam_said_to_have_been_alone_is_unlikely_to_carry() -> None:
+    assert "more likely than not she is not carrying (10%)" in told(start=Arrived(MAY, with_males=False))
+
+
+def test_an_unknown_phase_is_explained() -> None:
+    assert "where she stood in her cycle when bought is unknown" in told(start=Arrived(MAY))
+
+
+def test_a_dam_not_known_to_be_a_virgin_is_pointed_out() -> None:
+    assert "not known to be a virgin" in told(start=Exposed(MAY))
+    assert "not known to be a virgin" not in told(start=Exposed(MAY), virgin=True)
+
+
+def test_removed_males_are_mentioned_with_the_falling_chances() -> None:
+    text = told(start=Exposed(day(-20), day(-6)), virgin=True)
+    assert "no male since 2026-04-25: further drops from stored sperm have chances of" in text
+
+
+@pytest.mark.parametrize("key", ["guppy", "mosquitofish"])
+def test_well_studied_species_have_no_warning(key: str) -> None:
+    assert told(key=key) == ""
