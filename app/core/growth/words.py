@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from app.core.growth.posterior import Posterior
 
 LEAST_CHECKS, MANY_CHECKS = 3, 5
+FAR_OFF = 0.25  # log of the length ratio; standard length taken for total is 0.21
 SCALE = ("low", "medium-low", "medium", "high")
 
 STUNTED = (
@@ -62,10 +63,11 @@ def _thin(evidence: GrowthEvidence, known: TidyChecks) -> tuple[str, ...]:
 def _shrunk(known: TidyChecks) -> tuple[str, ...]:
     for early, late in zip(known.checks, known.checks[1:], strict=False):
         if late.mean_mm < 0.95 * early.mean_mm:
+            before, after = day_words(early.day), day_words(late.day)
             return (
                 (
-                    f"The fish of {day_words(late.day)} measured shorter than those of "
-                    f"{day_words(early.day)}. Fish don't shrink: the larger ones may have left, or a check was of other fish or in another unit."
+                    f"The fish of {after} measured shorter than those of {before}. Fish don't shrink: "
+                    "the larger ones may have left, or a check was of other fish or in another unit."
                 ),
             )
     return ()
@@ -77,11 +79,12 @@ def _odd(known: TidyChecks, fitted: "Posterior") -> tuple[str, ...]:
     days = np.array([(c.day - fitted.clock.born).days for c in known.checks], dtype=float)
     curve = fitted.weights @ fitted.lengths(days)
     for check, length in zip(known.checks, curve, strict=True):
-        if abs(np.log(check.mean_mm / length)) > 0.25:
+        if abs(np.log(check.mean_mm / length)) > FAR_OFF:
+            day = day_words(check.day)
             return (
                 (
-                    f"The check of {day_words(check.day)} ({check.mean_mm:.3g} mm) lies far from the "
-                    f"fitted curve ({length:.3g} mm there). Look at its date, unit and whether it is total length."
+                    f"The check of {day} ({check.mean_mm:.3g} mm) lies far from the fitted curve "
+                    f"({length:.3g} mm there). Look at its date, unit and whether it is total length."
                 ),
             )
     return ()
