@@ -146,7 +146,7 @@ def follow_exposure(entry: Entry, section_id: int, on: date) -> None:
     for stay in standing:
         fish = find(session, Fish, stay.fish_id)
         if fish.sex is Sex.FEMALE:
-            follow_dam(entry, fish, on)
+            follow_dam(entry, fish, max(on, stay.from_on))
 
 
 def follow_dam(entry: Entry, dam: Fish, on: date, pairing_id: int | None = None) -> Carrying | None:
