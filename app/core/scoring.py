@@ -121,6 +121,12 @@ def pit(forecast: Forecast, outcome: float) -> float:
     return forecast.cdf(outcome)
 
 
+def central(forecast: Forecast, level: float) -> tuple[float, float]:
+    """Return the ends of the central interval that holds the outcome with that probability."""
+    tail = (1 - level) / 2
+    return forecast.quantile(tail), forecast.quantile(1 - tail)
+
+
 def skill(score: float, reference: float) -> float:
     """1 - score / reference: 0 is no better than the reference, 1 is perfect."""
     if reference <= 0:

@@ -89,14 +89,12 @@ class TemperatureLog:
     def __post_init__(self) -> None:
         celsius(self.set_point_c, "set_point_c")
         for _, value in self.readings:
-            celsius(value)
+            celsius(value, "")
         for (day, _), (later, _) in pairwise(self.readings):
             if later == day:
-                raise Problem(f"two temperatures on {day}; keep one a day", "temperature_c")
+                raise Problem(f"two temperatures on {day}; keep one a day")
             if later < day:
-                raise Problem(
-                    f"{later} comes after {day}; give the readings in order of date", "temperature_c"
-                )
+                raise Problem(f"{later} comes after {day}; give the readings in order of date")
 
     @classmethod
     def constant(cls, temperature_c: float) -> "TemperatureLog":
@@ -107,9 +105,7 @@ class TemperatureLog:
     def of(cls, readings: tuple[tuple[date, float], ...]) -> "TemperatureLog":
         """Return a log without a set point of its own: the mean of its last week stands for it."""
         if not readings:
-            raise Problem(
-                "an empty list of temperatures; give a number or at least one reading", "temperature_c"
-            )
+            raise Problem("an empty list of temperatures; give a number or at least one reading")
         ordered = tuple(sorted(readings))
         last = ordered[-1][0]
         week = [value for day, value in ordered if (last - day).days < 7]

@@ -85,8 +85,8 @@ class BirthEvidence:
     ``history`` is the dam's own, ``kin_history`` holds the other dams of her line,
     ``fishroom_history`` the other lines of the species in the fishroom. ``brood_number`` is the
     number of the awaited drop, 1 for her first. ``males_until`` is the day the last male left her
-    (None: males are with her or her sperm is fresh). For a species that stores no sperm, a
-    ``LastDrop`` without ``males_until`` means that no male has been with her since.
+    (None: males are with her, or her sperm is fresh). A species that stores no sperm cannot follow
+    a ``LastDrop`` if ``males_until`` lies before it.
     """
 
     species: Species

@@ -33,7 +33,7 @@ def prior_chance(told: BirthEvidence) -> float:
     if isinstance(start, Exposed):
         return WITH_MALES * mated(start)
     if told.males_until is None:
-        return WITH_MALES if sp.stores_sperm else 0.0
+        return WITH_MALES
     return WITH_MALES * stored(sp, (start.latest - told.males_until).days)
 
 

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from app.core.births.calendar import Dated, dated, timeline
-from app.core.births.evidence import BirthEvidence, Exposed
+from app.core.births.evidence import BirthEvidence
 from app.core.births.fertility import prior_chance
-from app.core.births.later import NO_LATER, Later, later_drops
+from app.core.births.later import NO_LATER, Later, later_drops, males_left
 from app.core.births.learning import Learned, learn
 from app.core.births.method import METHOD
 from app.core.births.notes import notes
@@ -96,5 +96,6 @@ def _outlook(told: BirthEvidence, learned: Learned, log: TemperatureLog) -> _Out
 
 def _later(told: BirthEvidence, learned: Learned, days: Dated, p: float) -> Later:
     """Return the later drops; without stored sperm only while males stay with her."""
-    alone = not told.species.stores_sperm and not (isinstance(told.start, Exposed) and told.start.end is None)
-    return NO_LATER if alone else later_drops(told, learned, days, p)
+    if not told.species.stores_sperm and males_left(told) is not None:
+        return NO_LATER
+    return later_drops(told, learned, days, p)

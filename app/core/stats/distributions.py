@@ -96,13 +96,13 @@ class Table:
 
     def _check(self) -> None:
         if not self.x.size:
-            raise Problem("an empty table; give at least one x with its p", "cdf")
+            raise Problem("an empty table; give at least one x with its p")
         if np.any(np.diff(self.x) <= 0):
-            raise Problem("x must rise from row to row; sort the rows and keep one for each x", "cdf")
+            raise Problem("x must rise from row to row; sort the rows and keep one for each x")
         if np.any(np.diff(self.p) < 0) or self.p[0] < 0 or self.p[-1] > 1:
-            raise Problem("p must lie in 0 to 1 and never fall from row to row", "cdf")
+            raise Problem("p must lie in 0 to 1 and never fall from row to row")
         if self.p[-1] < _ENDS:
-            raise Problem(f"p ends at {self.p[-1]:g}; carry the table on until p is 0.9 or more", "cdf")
+            raise Problem(f"p ends at {self.p[-1]:g}; carry the table on until p is 0.9 or more")
 
     def cdf(self, x: float) -> float:
         """Return P(X <= x)."""

@@ -31,11 +31,11 @@ def test_a_dam_long_without_males_hardly_does() -> None:
 
 
 def test_a_goodeid_without_a_male_since_her_drop_does_not() -> None:
-    assert prior_chance(dropped(key="redtail_goodeid")) == 0
     assert prior_chance(dropped(key="redtail_goodeid", males_until=day(-1))) == 0
 
 
 def test_a_goodeid_that_dropped_beside_a_male_does() -> None:
+    assert prior_chance(dropped(key="redtail_goodeid")) == WITH_MALES
     assert prior_chance(dropped(key="redtail_goodeid", today=9, males_until=day(3))) == WITH_MALES
 
 
