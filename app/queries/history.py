@@ -58,4 +58,4 @@ def act_of_rows(session: Session, actor: Actor, table_name: str, ids: list[int])
         Change.row_id.in_(ids),
         Change.before.is_(None),
     )
-    return dict(session.execute(statement).tuples().all())
+    return {row_id: act_id for row_id, act_id in session.execute(statement)}  # noqa: C416 - rows are typed so

@@ -11,6 +11,7 @@ from jinja2 import StrictUndefined
 from app.config import ROOT, Config
 from app.store.session import make_engine, make_sessions, writing
 from app.web import db, errors, filters, security, signin
+from app.web.addresses import address
 from app.web.messages import said
 from app.web.navigation import navigation
 from app.web.pages import register
@@ -66,7 +67,9 @@ def _templates(app: Flask) -> None:
     app.jinja_env.trim_blocks = True
     app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals.update(
-        csrf_token=security.csrf_token, static_url=lambda name: url_for("static", filename=name)
+        csrf_token=security.csrf_token,
+        address=address,
+        static_url=lambda name: url_for("static", filename=name),
     )
     app.context_processor(
         lambda: {

@@ -37,6 +37,11 @@ def today_words() -> str:
     return wording.weekday_words(_today(), _today())
 
 
+def _day_short(value: date | None) -> str:
+    """Return ``12 Jun`` for a narrow margin."""
+    return "" if value is None else f"{value.day} {wording.MONTHS[value.month - 1][:3]}"
+
+
 def _window(value: Window | None) -> str:
     return "" if value is None else wording.window_words(value, _today())
 
@@ -47,6 +52,7 @@ def _distance(value: date) -> str:
 
 FILTERS: dict[str, Callable[..., Any]] = {
     "day": _day,
+    "day_short": _day_short,
     "weekday": _weekday,
     "window": _window,
     "distance": _distance,

@@ -3,14 +3,16 @@
 from collections.abc import Callable
 from typing import Any, TypeVar
 
-from flask import redirect, render_template, request, url_for
+from flask import make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from app.core.problems import Problem
+from app.services.forecasts import issue_missing
 from app.store.journal import Act
 from app.web.db import db
 from app.web.forms.base import Form
 from app.web.messages import Message, say
+from app.web.signin import actor
 
 T = TypeVar("T")
 View = str | tuple[str, int] | Response
@@ -21,9 +23,14 @@ def show(template: str, **given: Any) -> str:  # noqa: ANN401 - a page and a for
     return render_template(template, **given)
 
 
-def again(template: str, **given: Any) -> tuple[str, int]:  # noqa: ANN401 - a page and a form
+def again(template: str, **given: Any) -> Response:  # noqa: ANN401 - a page and a form
     """Render a form that was refused, with everything that was typed."""
-    return render_template(template, **given), 422
+    answer = make_response(render_template(template, **given), 422)
+    if request.headers.get("HX-Request"):
+        answer.headers.update(
+            {"HX-Retarget": "#content", "HX-Reselect": "#content", "HX-Reswap": "outerHTML"}
+        )
+    return answer
 
 
 def attempt(form: Form, act: Callable[[], T]) -> T | None:
@@ -36,6 +43,7 @@ def attempt(form: Form, act: Callable[[], T]) -> T | None:
         db().rollback()
         form.refuse(problem)
         return None
+    issue_missing(db(), actor())
     db().commit()
     return made
 

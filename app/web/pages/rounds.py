@@ -1,11 +1,15 @@
 """Rounds: today's walk past the tanks."""
 
-from flask import Blueprint
+from flask import Blueprint, url_for
 
-from app.queries.tanks import tanks_page
+from app.queries.rounds import rounds_page
+from app.services import reminders
+from app.store.reminders import AnswerKind
 from app.web.db import db
+from app.web.forms.base import text
+from app.web.forms.reminders import AnswerForm
 from app.web.signin import actor
-from app.web.views import View, show
+from app.web.views import View, attempt, back, done, refused, show
 
 pages = Blueprint("rounds", __name__)
 
@@ -13,4 +17,18 @@ pages = Blueprint("rounds", __name__)
 @pages.get("/")
 def today() -> View:
     """Show what each tank needs today, in walking order."""
-    return show("pages/rounds/today.html", page=tanks_page(db(), actor()))
+    return show("pages/rounds/today.html", page=rounds_page(db(), actor()))
+
+
+@pages.post("/reminders")
+def answer() -> View:
+    """Keep an answer: done, later, not needed."""
+    form = AnswerForm()
+    kept = attempt(
+        form,
+        lambda: reminders.answer(
+            db(), actor(), key=text(form.key), kind=AnswerKind(form.kind.data), words=text(form.words)
+        ),
+    )
+    home = back(url_for("rounds.today"))
+    return refused(home, form) if kept is None else done(home)

@@ -1,0 +1,95 @@
+"""Reminders: every rule, and what is due on a morning. Rounds, almanac and calendar walk ``RULES``."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from app.core.reminders import batches, dams
+from app.core.reminders.facts import BatchFact, DamFact, Facts, FishFact, Reminder, Subject
+from app.core.wording import day_words
+
+__all__ = [
+    "RULES",
+    "BatchFact",
+    "DamFact",
+    "Facts",
+    "FishFact",
+    "Given",
+    "Reminder",
+    "Rule",
+    "Subject",
+    "ahead",
+    "due",
+]
+
+
+QUARANTINE_ASKED_DAYS = 14
+"""After two weeks without an answer the fish has moved on in fact."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule: its name, what it is for, and how it finds what to say."""
+
+    key: str
+    title: str
+    find: Callable[[Facts], Iterator[Reminder]]
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What the keeper answered: for good, or until a day."""
+
+    until: date | None = None
+
+
+def quarantine_ends(facts: Facts) -> Iterator[Reminder]:
+    """Ask for a decision on the day a quarantine ends."""
+    for fish in facts.quarantined:
+        yield Reminder(
+            f"quarantine:{fish.id}:{fish.quarantine_until}",
+            "quarantine_ends",
+            Subject("fish", fish.id, fish.code),
+            fish.tank_id,
+            fish.quarantine_until,
+            fish.quarantine_until + timedelta(days=QUARANTINE_ASKED_DAYS),
+            f"Quarantine of {fish.code} ends {day_words(fish.quarantine_until, facts.today)}: "
+            "look for clamped fins, spots and thinness, then move on or wait longer.",
+            "quarantine",
+        )
+
+
+RULES: tuple[Rule, ...] = (
+    Rule("watch_daily", "Watch daily while a birth window is open", dams.watch_daily),
+    Rule("overdue", "Overdue: not carrying, or missed?", dams.overdue),
+    Rule("split_by", "Split a batch before its males are fertile", batches.split_by),
+    Rule("window_opening", "A birth window is about to open", dams.window_opening),
+    Rule("fry_place", "Get a fry place ready", dams.fry_place),
+    Rule("ready_to_sex", "A batch is ready to sex", batches.ready_to_sex),
+    Rule("ready_to_rehome", "A batch is ready to rehome", batches.ready_to_rehome),
+    Rule("quarantine_ends", "Quarantine ends", quarantine_ends),
+    Rule("count_due", "Count a batch", batches.count_due),
+    Rule("length_check_due", "Measure a batch", batches.length_check_due),
+)
+
+
+def ahead(facts: Facts, answers: Mapping[str, Given], days: int) -> list[Reminder]:
+    """Return what falls due up to ``days`` from now and was not answered for good, soonest first."""
+    last = facts.today + timedelta(days=days)
+    found = (reminder for rule in RULES for reminder in rule.find(facts))
+    open_ones = [r for r in found if r.due <= last and not _silenced(answers.get(r.key), facts.today)]
+    order = {rule.key: place for place, rule in enumerate(RULES)}
+    return sorted(open_ones, key=lambda r: (max(r.due, facts.today), order[r.rule], r.subject.label))
+
+
+def due(facts: Facts, answers: Mapping[str, Given]) -> list[Reminder]:
+    """Return what is due today: begun, not over, not answered; in the order of the rules."""
+    return [
+        reminder
+        for reminder in ahead(facts, answers, 0)
+        if reminder.until is None or reminder.until >= facts.today or reminder.rule == "split_by"
+    ]
+
+
+def _silenced(answer: Given | None, today: date) -> bool:
+    return answer is not None and (answer.until is None or answer.until > today)

@@ -1,0 +1,122 @@
+"""The rules about batches: count, measure, sex, split, rehome."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from app.core.reminders.facts import BatchFact, Facts, Reminder, Subject
+from app.core.wording import day_words, many, window_words
+
+# Common practice, no source: often at first, when most are lost; then as the work allows.
+COUNT_EVERY = ((28, 7), (84, 14))
+COUNT_LATER = 28
+MEASURE_FROM, MEASURE_EVERY = 14, 14
+MEASURE_UNTIL = 150
+SPLIT_NOTICE_DAYS = 5
+
+
+def _about(batch: BatchFact) -> Subject:
+    return Subject("batch", batch.id, batch.code)
+
+
+def _every(age: int) -> int:
+    return next((step for until, step in COUNT_EVERY if age < until), COUNT_LATER)
+
+
+def count_due(facts: Facts) -> Iterator[Reminder]:
+    """Count a batch every week in its first month, every other week in its third, then monthly."""
+    for batch in _living(facts):
+        last = batch.last_counted or batch.born
+        due = last + timedelta(days=_every((last - batch.born).days))
+        yield Reminder(
+            f"count:{batch.id}:{due}",
+            "count_due",
+            _about(batch),
+            batch.tank_id,
+            due,
+            None,
+            f"Count {batch.code}: the book says {batch.alive} since {day_words(last, facts.today)}.",
+            "growing",
+        )
+
+
+def length_check_due(facts: Facts) -> Iterator[Reminder]:
+    """Measure a few fish every other week while the dates still hang on growth."""
+    for batch in _living(facts):
+        due = _next_measure(batch)
+        if (due - batch.born).days > MEASURE_UNTIL:
+            continue
+        yield Reminder(
+            f"length:{batch.id}:{due}",
+            "length_check_due",
+            _about(batch),
+            batch.tank_id,
+            due,
+            None,
+            f"Measure five or more of {batch.code}: it makes the sexing and rehoming dates narrower.",
+            "growing",
+        )
+
+
+def _next_measure(batch: BatchFact) -> date:
+    if batch.last_measured is None:
+        return batch.born + timedelta(days=MEASURE_FROM)
+    return batch.last_measured + timedelta(days=MEASURE_EVERY)
+
+
+def ready_to_sex(facts: Facts) -> Iterator[Reminder]:
+    """Say that half of a batch can be told apart."""
+    for batch in _living(facts):
+        if batch.sexed:
+            continue
+        yield Reminder(
+            f"sex:{batch.id}",
+            "ready_to_sex",
+            _about(batch),
+            batch.tank_id,
+            batch.opens,
+            batch.comfortable,
+            f"{batch.code} can be sexed: half of it from {day_words(batch.opens, facts.today)}, "
+            f"comfortably from {day_words(batch.comfortable, facts.today)}.",
+            "sexing",
+        )
+
+
+def split_by(facts: Facts) -> Iterator[Reminder]:
+    """Say by when the males must be out, before the first of them may be fertile."""
+    for batch in _living(facts):
+        if batch.sexed:
+            continue
+        yield Reminder(
+            f"split:{batch.id}",
+            "split_by",
+            _about(batch),
+            batch.tank_id,
+            batch.split_by - timedelta(days=SPLIT_NOTICE_DAYS),
+            batch.split_by,
+            f"Split {batch.code} by {day_words(batch.split_by, facts.today)}: "
+            "after that its first males may be fertile, and sisters would mate with brothers.",
+            "sexing",
+            urgent=facts.today >= batch.split_by - timedelta(days=SPLIT_NOTICE_DAYS),
+        )
+
+
+def ready_to_rehome(facts: Facts) -> Iterator[Reminder]:
+    """Say from when a batch can go."""
+    for batch in _living(facts):
+        if batch.ready is None:
+            continue
+        yield Reminder(
+            f"rehome:{batch.id}",
+            "ready_to_rehome",
+            _about(batch),
+            batch.tank_id,
+            batch.ready.start,
+            None,
+            f"{batch.code} ({many(batch.alive, 'fish', 'fish')}) comes to rehoming size "
+            f"{window_words(batch.ready, facts.today)}: look who could take them.",
+            "ready",
+        )
+
+
+def _living(facts: Facts) -> Iterator[BatchFact]:
+    return (batch for batch in facts.batches if batch.alive > 0)

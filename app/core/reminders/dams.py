@@ -1,0 +1,89 @@
+"""The rules about dams: what to do before, in and after a birth window."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from app.core.reminders.facts import DamFact, Facts, Reminder, Subject
+from app.core.wording import distance_words, in_ten, window_words
+
+FRY_PLACE_DAYS = 7  # common practice: cover and a fry place stand a week ahead
+OPENING_DAYS = 3
+
+
+def _about(dam: DamFact) -> Subject:
+    return Subject("fish", dam.id, dam.code)
+
+
+def fry_place(facts: Facts) -> Iterator[Reminder]:
+    """Get a fry place ready a week before the window opens; move her early rather than late."""
+    for dam in facts.dams:
+        if dam.window is None or dam.overdue or dam.p_carrying < 0.5:
+            continue
+        due = dam.window.start - timedelta(days=FRY_PLACE_DAYS)
+        yield Reminder(
+            f"fry_place:{dam.carrying_id}",
+            "fry_place",
+            _about(dam),
+            dam.tank_id,
+            due,
+            dam.window.end,
+            f"Get a fry place and cover ready for {dam.code}: she may drop "
+            f"{window_words(dam.window, facts.today)}. If she is to move, move her now rather than late.",
+            "carrying",
+        )
+
+
+def window_opening(facts: Facts) -> Iterator[Reminder]:
+    """Say that a window is about to open."""
+    for dam in facts.dams:
+        if dam.window is None or dam.overdue or facts.today >= dam.window.start:
+            continue
+        yield Reminder(
+            f"window_opening:{dam.carrying_id}",
+            "window_opening",
+            _about(dam),
+            dam.tank_id,
+            dam.window.start - timedelta(days=OPENING_DAYS),
+            dam.window.start,
+            f"The birth window of {dam.code} opens {distance_words(dam.window.start, facts.today)}: "
+            f"{window_words(dam.window, facts.today)}.",
+            "carrying",
+        )
+
+
+def watch_daily(facts: Facts) -> Iterator[Reminder]:
+    """Look at her every day while the window is open."""
+    for dam in facts.dams:
+        if dam.window is None or dam.overdue or dam.last_day is None:
+            continue
+        if dam.window.start <= facts.today <= dam.last_day:
+            yield Reminder(
+                f"watch:{dam.carrying_id}:{facts.today}",
+                "watch_daily",
+                _about(dam),
+                dam.tank_id,
+                facts.today,
+                facts.today,
+                f"Look at {dam.code}: her window is open ({window_words(dam.window, facts.today)}). "
+                "Put off big water changes until she has dropped.",
+                "carrying",
+                urgent=True,
+            )
+
+
+def overdue(facts: Facts) -> Iterator[Reminder]:
+    """Ask what became of a drop that did not come."""
+    for dam in facts.dams:
+        if dam.overdue:
+            yield Reminder(
+                f"overdue:{dam.carrying_id}",
+                "overdue",
+                _about(dam),
+                dam.tank_id,
+                facts.today,
+                None,
+                f"{dam.code} should have dropped by now; the chance that she is carrying is "
+                f"{in_ten(dam.p_carrying)}. Is she not carrying, or was the drop missed or eaten?",
+                "waiting",
+                urgent=True,
+            )

@@ -1,0 +1,85 @@
+"""What the reminder rules look at: plain facts of one morning, and the reminder they make."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from app.core.windows import Window
+
+
+@dataclass(frozen=True, slots=True)
+class DamFact:
+    """A dam who waits for a drop, with what the reckoning says of her."""
+
+    id: int
+    code: str
+    tank_id: int | None
+    carrying_id: int
+    p_carrying: float
+    window: Window | None
+    last_day: date | None
+    overdue: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BatchFact:
+    """A batch that grows, with what the reckoning says of it."""
+
+    id: int
+    code: str
+    tank_id: int | None
+    alive: int
+    born: date
+    sexed: bool
+    last_counted: date | None
+    last_measured: date | None
+    opens: date
+    comfortable: date
+    split_by: date
+    ready: Window | None
+
+
+@dataclass(frozen=True, slots=True)
+class FishFact:
+    """A fish in quarantine."""
+
+    id: int
+    code: str
+    tank_id: int | None
+    quarantine_until: date
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """One morning of one fishroom."""
+
+    today: date
+    dams: tuple[DamFact, ...] = ()
+    batches: tuple[BatchFact, ...] = ()
+    quarantined: tuple[FishFact, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """Whom a reminder or a date is about: ``fish`` or ``batch``, its number and its code."""
+
+    kind: str
+    id: int
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reminder:
+    """One thing to do, from ``due`` on and at the latest by ``until``.
+
+    ``key`` names this one occasion: once it is answered, it is never asked again.
+    """
+
+    key: str
+    rule: str
+    subject: Subject
+    tank_id: int | None
+    due: date
+    until: date | None
+    words: str
+    stage: str
+    urgent: bool = False

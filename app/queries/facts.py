@@ -1,0 +1,130 @@
+"""The morning's facts for the reminder rules, read once and shared by rounds, almanac and calendar."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from sqlalchemy import Select, func, select
+from sqlalchemy.orm import Session
+
+from app.core.reminders import BatchFact, DamFact, Facts, FishFact, Given
+from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birth_outlooks
+from app.store.actor import Actor
+from app.store.batches import BatchSex, Count, LengthCheck
+from app.store.fish import Fish
+from app.store.reminders import Answer, AnswerKind
+from app.store.stays import Stay
+from app.store.tanks import Section
+
+
+@dataclass(frozen=True, slots=True)
+class Morning:
+    """Today's outlooks, where everyone stands, the facts made of them, and what was answered."""
+
+    births: dict[int, BirthOutlook]
+    batches: dict[int, BatchOutlook]
+    fish_tanks: dict[int, int]
+    batch_tanks: dict[int, int]
+    facts: Facts
+    answers: dict[str, Given]
+
+
+def morning(session: Session, actor: Actor) -> Morning:
+    """Read and reckon everything the rules need, in a fixed number of statements."""
+    births, batches = birth_outlooks(session, actor), batch_outlooks(session, actor)
+    fish_tanks, batch_tanks = _tanks(session, actor)
+    facts = Facts(
+        actor.today,
+        tuple(_dam(outlook, fish_tanks) for outlook in births.values()),
+        _batches(session, actor, batches, batch_tanks),
+        _quarantined(session, actor, fish_tanks),
+    )
+    return Morning(births, batches, fish_tanks, batch_tanks, facts, answers(session, actor))
+
+
+def answers(session: Session, actor: Actor) -> dict[str, Given]:
+    """Return what was answered, by the reminder's key."""
+    statement = select(Answer.key, Answer.kind, Answer.until_on).where(
+        Answer.fishroom_id == actor.fishroom_id
+    )
+    return {
+        key: Given(until if kind is AnswerKind.LATER else None)
+        for key, kind, until in session.execute(statement)
+    }
+
+
+def _tanks(session: Session, actor: Actor) -> tuple[dict[int, int], dict[int, int]]:
+    statement = (
+        select(Stay.fish_id, Stay.batch_id, Section.tank_id)
+        .join(Section, Section.id == Stay.section_id)
+        .where(Stay.fishroom_id == actor.fishroom_id, Stay.to_on.is_(None))
+    )
+    fish: dict[int, int] = {}
+    batches: dict[int, int] = {}
+    for fish_id, batch_id, tank_id in session.execute(statement):
+        if fish_id is not None:
+            fish[fish_id] = tank_id
+        elif batch_id is not None:
+            batches[batch_id] = tank_id
+    return fish, batches
+
+
+def _dam(outlook: BirthOutlook, tanks: dict[int, int]) -> DamFact:
+    said, dam = outlook.forecast, outlook.case.dam
+    return DamFact(
+        dam.id,
+        dam.code,
+        tanks.get(dam.id),
+        outlook.carrying_id,
+        said.p_carrying,
+        said.window_80,
+        said.window_95.end if said.window_95 else None,
+        said.overdue,
+    )
+
+
+def _batches(
+    session: Session, actor: Actor, outlooks: dict[int, BatchOutlook], tanks: dict[int, int]
+) -> tuple[BatchFact, ...]:
+    counts = select(Count.batch_id, func.max(Count.counted_on)).where(Count.fishroom_id == actor.fishroom_id)
+    checks = select(LengthCheck.batch_id, func.max(LengthCheck.checked_on)).where(
+        LengthCheck.fishroom_id == actor.fishroom_id
+    )
+    counted = _latest(session, counts.group_by(Count.batch_id))
+    measured = _latest(session, checks.group_by(LengthCheck.batch_id))
+    return tuple(
+        BatchFact(
+            outlook.batch_id,
+            outlook.case.batch.code,
+            tanks.get(outlook.batch_id),
+            outlook.ledger.alive,
+            outlook.case.born,
+            outlook.case.batch.sex is not BatchSex.MIXED,
+            counted.get(outlook.batch_id),
+            measured.get(outlook.batch_id),
+            outlook.sexing.opens,
+            outlook.sexing.comfortable,
+            outlook.sexing.split_by,
+            outlook.ready.window_80,
+        )
+        for outlook in outlooks.values()
+    )
+
+
+def _latest(session: Session, latest: Select[int, date]) -> dict[int, date]:
+    """Return the last day something was logged for each batch."""
+    return {batch_id: last for batch_id, last in session.execute(latest)}  # noqa: C416 - rows are typed so
+
+
+def _quarantined(session: Session, actor: Actor, tanks: dict[int, int]) -> tuple[FishFact, ...]:
+    statement = (
+        select(Fish)
+        .where(
+            Fish.fishroom_id == actor.fishroom_id, Fish.left_on.is_(None), Fish.quarantine_until.is_not(None)
+        )
+        .order_by(Fish.code)
+    )
+    return tuple(
+        FishFact(fish.id, fish.code, tanks.get(fish.id), fish.quarantine_until)
+        for fish in session.scalars(statement)
+        if fish.quarantine_until is not None
+    )

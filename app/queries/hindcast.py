@@ -1,0 +1,131 @@
+"""Hindcast: how earlier forecasts did once the truth was known."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.core.ribbon import Ribbon, ribbon_from_cdf
+from app.core.scoring import Hindcast, Shown, hindcast
+from app.core.species import SPECIES
+from app.core.windows import Window
+from app.queries.outlook import stepped
+from app.store.actor import Actor
+from app.store.broods import Brood
+from app.store.carryings import Carrying
+from app.store.fish import Fish
+from app.store.forecasts import Forecast, ForecastKind
+from app.store.lines import Line
+
+LATEST = 30
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """One forecast of a drop, as first shown, and what came."""
+
+    brood_id: int
+    code: str
+    line: str
+    species: str
+    issued_on: date
+    shown: Shown
+    ribbon: Ribbon
+
+    @property
+    def held(self) -> bool:
+        """Whether the drop fell in the 80 % window."""
+        return self.shown.window_80.holds(self.shown.outcome)
+
+    @property
+    def miss(self) -> int:
+        """How many days the most likely day was off; later drops count above zero."""
+        return (self.shown.outcome - self.shown.median).days
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """How the forecasts of one species or line did."""
+
+    name: str
+    score: Hindcast
+
+
+@dataclass(frozen=True, slots=True)
+class HindcastPage:
+    """All drops that were forecast, newest first, and how it went."""
+
+    score: Hindcast | None
+    species: tuple[Group, ...]
+    lines: tuple[Group, ...]
+    latest: tuple[Past, ...]
+
+
+def hindcast_page(session: Session, actor: Actor) -> HindcastPage:
+    """Score every forecast whose drop has come."""
+    past = _past(session, actor)
+    return HindcastPage(
+        hindcast([one.shown for one in past]) if past else None,
+        _groups(past, "species"),
+        _groups(past, "line"),
+        tuple(past[:LATEST]),
+    )
+
+
+def _past(session: Session, actor: Actor) -> list[Past]:
+    statement = (
+        select(Forecast, Brood, Fish.code, Line)
+        .join(Carrying, Carrying.id == Forecast.carrying_id)
+        .join(Brood, Brood.id == Carrying.brood_id)
+        .join(Fish, Fish.id == Brood.dam_id)
+        .join(Line, Line.id == Brood.line_id)
+        .where(Forecast.fishroom_id == actor.fishroom_id, Forecast.kind == ForecastKind.BIRTH)
+        .order_by(Brood.dropped_to.desc(), Brood.id.desc())
+    )
+    found = []
+    for forecast, brood, code, line in session.execute(statement):
+        shown = _shown(forecast, brood)
+        if shown is not None:
+            drawn = ribbon_from_cdf(
+                stepped(shown.cdf),
+                shown.window_80,
+                shown.median,
+                actor.today,
+                shown.outcome,
+                stage="carrying",
+            )
+            species = SPECIES[line.species].common_name
+            found.append(Past(brood.id, code, line.name, species, forecast.issued_on, shown, drawn))
+    return found
+
+
+def _shown(forecast: Forecast, brood: Brood) -> Shown | None:
+    """Return a stored forecast ready to be scored; None where it named no dates."""
+    rows = tuple((date.fromisoformat(day), float(p)) for day, p in forecast.detail["cdf"])
+    if not rows or forecast.median is None or forecast.naive is None:
+        return None
+    spread = (brood.dropped_to - brood.dropped_from).days
+    return Shown(
+        cdf=rows,
+        window_80=_window(rows, 0.8),
+        window_95=_window(rows, 0.95),
+        median=forecast.median,
+        naive=forecast.naive,
+        outcome=brood.dropped_from + timedelta(days=spread // 2),
+    )
+
+
+def _window(rows: tuple[tuple[date, float], ...], level: float) -> Window:
+    """Return the central window of a stored table of chances."""
+    low, high = (1 - level) / 2, (1 + level) / 2
+    first = next((day for day, p in rows if p >= low), rows[-1][0])
+    last = next((day for day, p in rows if p >= high), rows[-1][0])
+    return Window(first, last, level)
+
+
+def _groups(past: list[Past], by: str) -> tuple[Group, ...]:
+    names = sorted({getattr(one, by) for one in past})
+    return tuple(
+        Group(name, hindcast([one.shown for one in past if getattr(one, by) == name])) for name in names
+    )

@@ -1,0 +1,93 @@
+"""Rounds: the tanks in walking order, and what each needs today."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from sqlalchemy.orm import Session
+
+from app.core.reminders import Reminder, due
+from app.core.ribbon import Ribbon
+from app.queries.facts import Morning, morning
+from app.queries.tanks import TankShown, tanks_page
+from app.store.actor import Actor
+
+
+@dataclass(frozen=True, slots=True)
+class DueShown:
+    """One thing to do now, with its ribbon where it has one."""
+
+    reminder: Reminder
+    ribbon: Ribbon | None
+
+
+@dataclass(frozen=True, slots=True)
+class TankRound:
+    """One tank on the walk."""
+
+    tank: TankShown
+    due: tuple[DueShown, ...]
+    dams: tuple[tuple[int, str], ...]
+    batches: tuple[tuple[int, str, int], ...]
+
+    @property
+    def urgent(self) -> bool:
+        """Whether something cannot wait."""
+        return any(one.reminder.urgent for one in self.due)
+
+
+@dataclass(frozen=True, slots=True)
+class RoundsPage:
+    """Today's walk: tanks with something due, tanks without, and what belongs to no tank."""
+
+    tanks: tuple[TankRound, ...]
+    elsewhere: tuple[DueShown, ...]
+
+    @property
+    def busy(self) -> tuple[TankRound, ...]:
+        """Tanks that need something today."""
+        return tuple(one for one in self.tanks if one.due)
+
+    @property
+    def quiet(self) -> tuple[TankRound, ...]:
+        """Tanks that need nothing beyond food."""
+        return tuple(one for one in self.tanks if not one.due)
+
+    @property
+    def count(self) -> int:
+        """How many things are due."""
+        return sum(len(one.due) for one in self.tanks) + len(self.elsewhere)
+
+
+def rounds_page(session: Session, actor: Actor) -> RoundsPage:
+    """Reckon the walk."""
+    today = morning(session, actor)
+    by_tank: dict[int | None, list[DueShown]] = defaultdict(list)
+    for reminder in due(today.facts, today.answers):
+        by_tank[reminder.tank_id].append(DueShown(reminder, _ribbon(today, reminder)))
+    tanks = tanks_page(session, actor).tanks
+    known = {tank.id for tank in tanks}
+    return RoundsPage(
+        tuple(_round(tank, tuple(by_tank.get(tank.id, ()))) for tank in tanks),
+        tuple(one for tank_id, found in by_tank.items() if tank_id not in known for one in found),
+    )
+
+
+def _round(tank: TankShown, due_here: tuple[DueShown, ...]) -> TankRound:
+    here = [occupant for section in tank.sections for occupant in section.occupants]
+    return TankRound(
+        tank,
+        due_here,
+        tuple((one.id, one.label) for one in here if one.kind == "fish" and one.sex == "female"),
+        tuple((one.id, one.label, one.number) for one in here if one.kind == "batch"),
+    )
+
+
+def _ribbon(today: Morning, reminder: Reminder) -> Ribbon | None:
+    """Draw the window a reminder is about."""
+    if reminder.subject.kind == "fish":
+        outlook = today.births.get(reminder.subject.id)
+        return outlook.ribbon if outlook is not None and reminder.stage == "carrying" else None
+    batch = today.batches.get(reminder.subject.id)
+    if batch is None:
+        return None
+    return {"sexing": batch.sexing_ribbon, "ready": batch.ready_ribbon}.get(reminder.stage)

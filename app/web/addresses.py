@@ -1,0 +1,22 @@
+"""Where each noun's page is, for pages that speak of many nouns."""
+
+from typing import Any
+
+from flask import url_for
+
+ADDRESSES = {
+    "tank": ("tanks.page", "tank_id"),
+    "fish": ("fish.page", "fish_id"),
+    "batch": ("batches.page", "batch_id"),
+    "brood": ("broods.page", "brood_id"),
+    "pairing": ("pairings.page", "pairing_id"),
+    "line": ("lines.page", "line_id"),
+    "project": ("projects.page", "project_id"),
+}
+
+
+def address(kind: str, row_id: int, *, full: bool = False) -> str:
+    """Return the address of one thing's page."""
+    endpoint, name = ADDRESSES[kind]
+    values: dict[str, Any] = {name: row_id}
+    return url_for(endpoint, _external=full, **values)
