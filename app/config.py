@@ -3,6 +3,7 @@
 import os
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import timedelta
 from pathlib import Path
 
 from platformdirs import user_data_path
@@ -45,7 +46,7 @@ SETTINGS = (
 
 @dataclass(frozen=True, slots=True)
 class Config:
-    """The settings, read and given their types."""
+    """The settings, read and given their types; the demo's clock may be shifted."""
 
     data: Path
     database: str
@@ -53,6 +54,7 @@ class Config:
     address: str = "http://127.0.0.1:8080"
     durable: bool = False
     threads: int = 8
+    clock_shift: timedelta = timedelta(0)
 
     @property
     def secure(self) -> bool:

@@ -59,6 +59,7 @@ def _configure(app: Flask, config: Config) -> None:
         COMPRESS_ALGORITHM=["br", "gzip"],
         COMPRESS_BR_LEVEL=4,
         ADDRESS=config.address,
+        CLOCK_SHIFT=config.clock_shift,
     )
 
 
