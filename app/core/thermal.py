@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from datetime import date
-from functools import lru_cache
 from itertools import pairwise
 from math import exp
 
@@ -120,13 +119,14 @@ class TemperatureLog:
         wanted = np.arange(first.toordinal(), first.toordinal() + days, dtype=np.float64)
         if not self.readings:
             return np.full(days, self.set_point_c)
-        known, values = _arrays(self.readings)
-        after = np.searchsorted(known, wanted)
-        left = known[np.maximum(after - 1, 0)]
-        right = known[np.minimum(after, known.size - 1)]
-        joined = (after > 0) & (after < known.size) & (right - left <= LONGEST_GAP_DAYS)
-        held = (after == known.size) & (wanted - known[-1] <= HOLD_DAYS)
-        return np.where(joined | held | (right == wanted), np.interp(wanted, known, values), self.set_point_c)
+        known = [day.toordinal() for day, _ in self.readings]
+        values = [value for _, value in self.readings]
+        held, last = [*known, known[-1] + HOLD_DAYS], [*values, values[-1]]
+        filled = np.interp(wanted, held, last, left=self.set_point_c, right=self.set_point_c)
+        for before, after in pairwise(known):
+            if after - before > LONGEST_GAP_DAYS:
+                filled[(wanted > before) & (wanted < after)] = self.set_point_c
+        return np.asarray(filled)
 
     def mean(self, first: date, last: date) -> float:
         """Return the mean temperature from ``first`` to ``last``, both included, °C."""
@@ -150,12 +150,6 @@ class TemperatureLog:
     def growing_days(self, first: date, last: date) -> float:
         """Return growing days (at 25 °C) from one date to another."""
         return float(self.growing(first, (last - first).days + 1)[-1])
-
-
-@lru_cache(maxsize=256)
-def _arrays(readings: tuple[tuple[date, float], ...]) -> tuple[Days, Days]:
-    days = np.array([day.toordinal() for day, _ in readings], dtype=np.float64)
-    return days, np.array([value for _, value in readings], dtype=np.float64)
 
 
 def _passed(rate: Days) -> Days:

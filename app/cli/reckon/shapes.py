@@ -20,7 +20,13 @@ def list_of(field: Field[T], at_least: int = 0, at_most: int = MOST_ENTRIES) -> 
             raise Problem(f"{seen(value)} is not a list; give [ … ]")
         if not at_least <= len(value) <= at_most:
             raise Problem(f"{len(value)} entries; give {_how_many(at_least, at_most)}")
-        return [_inside(field, one, f"[{index}]") for index, one in enumerate(value)]
+        read_one, found = field.read, []
+        for index, one in enumerate(value):
+            try:
+                found.append(read_one(one))
+            except Problem as problem:
+                raise Problem(problem.message, joined(f"[{index}]", problem.field)) from None
+        return found
 
     schema: Schema = {"type": "array", "items": field.schema, "minItems": at_least, "maxItems": at_most}
     return Field(schema, read)
@@ -72,14 +78,22 @@ def object_of(
     required = [key for key, field in keys.items() if field.required]
     defaults = {key: field.default for key, field in keys.items() if not field.required}
     beside = dict(needs or {})
+    needed, readers = frozenset(required), {key: field.read for key, field in keys.items()}
 
     def read(value: object) -> object:
         if not isinstance(value, dict):
             raise Problem(f"{seen(value)} is not an object; give {{ … }} with the keys {', '.join(keys)}")
-        _check_keys(value, keys, required)
-        _check_groups(value, one_of, beside)
-        values = {key: _inside(keys[key], one, key) for key, one in value.items()}
-        return make(**(defaults | values))
+        if not needed <= value.keys() <= readers.keys():
+            _check_keys(value, keys, required)
+        if one_of or beside:
+            _check_groups(value, one_of, beside)
+        values = dict(defaults)
+        for key, one in value.items():
+            try:
+                values[key] = readers[key](one)
+            except Problem as problem:
+                raise Problem(problem.message, joined(key, problem.field)) from None
+        return values if make is dict else make(**values)
 
     return Field(_object_schema(keys, required, one_of, beside), read)
 

@@ -81,7 +81,9 @@ def dated(told: BirthEvidence, wait: Wait, days: Timeline) -> Dated | None:
         None when so long a wait has practically no chance (under one in a million).
     """
     passed = _passed(told, days)
-    cdf = wait.cdf(passed.ravel()).reshape(-1, days.celsius.size).mean(axis=0)
+    cdf = wait.cdf(passed.ravel())
+    if len(passed) > 1:
+        cdf = cdf.reshape(passed.shape).mean(axis=0)
     before = float(cdf[days.waited - 1]) if days.waited else 0.0
     survived = 1 - before
     if survived < HOPELESS:

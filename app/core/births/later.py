@@ -25,37 +25,46 @@ class Later:
     chances: tuple[float, ...]
 
 
+_TINY = 1e-4  # chances at either end that do not move a window
 NO_LATER = Later((), ())
 
 
 def later_drops(told: BirthEvidence, learned: Learned, dated: Dated, p: float) -> Later:
     """Convolve the next drop with one, two and three intervals at the tank's usual temperature."""
     chances = [c for c in _chances(told, learned, dated, p) if c >= WORTH_SHOWING]
-    first = _daily(dated.cdf[None, : int(dated.cdf.searchsorted(0.9999)) + 1])[0]
+    begin, end = dated.cdf.searchsorted((_TINY, 1 - _TINY)).tolist()
+    first = _daily(dated.cdf[begin : end + 1])
     windows = []
-    for pmf in _further(told, learned)[: len(chances)]:
-        cdf = np.convolve(first, pmf).cumsum()
-        windows.append(Dated(told.today, cdf / cdf[-1], 1.0).window(0.8))
+    for from_day, further in _further(told, learned)[: len(chances)]:
+        cdf = np.convolve(first, further).cumsum()
+        day = date.fromordinal(told.today.toordinal() + begin + from_day)
+        windows.append(Dated(day, cdf / cdf[-1], 1.0).window(0.8))
     return Later(tuple(windows), tuple(chances))
 
 
-def _further(told: BirthEvidence, learned: Learned) -> Days:
-    """Return, for n = 1, 2, 3, the chance of each number of days from the next drop to the nth after.
+def _further(told: BirthEvidence, learned: Learned) -> list[tuple[int, Days]]:
+    """Return, for n = 1, 2, 3, how the days from the next drop to the nth after it are spread.
 
     The sum of n intervals is normal: mean n·level plus drift; variance n·noise, plus the moves of
     the level, plus ((n + 1)² - 1)·P, P being the variance of her level, which the wait for the next
-    drop shares. One skipped cycle among them adds a level, with chance 0.02 each.
+    drop shares. One skipped cycle among them adds a level, with chance 0.02 each. Each row starts
+    on the day named beside it, 4 SD before the mean.
     """
     level, variance = learned.at(told.usual_c)
     rate = clock_rate_at(told.usual_c)
-    n = np.arange(1, AHEAD + 1)[:, None]
-    mean = n * level + np.cumsum(_drifts(told))[:, None]
-    moves = learned.step * n * (n + 1) * (2 * n + 1) / 6
-    sd = np.sqrt(n * learned.noise + moves + ((n + 1) ** 2 - 1) * variance)
-    last = (float(mean[-1, 0]) + level + 4 * float(sd[-1, 0])) / rate
-    thermal = (np.arange(int(last) + 2) + 0.5) * rate
-    z = (thermal - mean) / sd
-    return _daily((1 - n * SKIP) * ndtr(z) + n * SKIP * ndtr(z - level / sd))
+    cycle, mean, rows = round(level / rate), 0.0, []
+    for n, longer in enumerate(_drifts(told), start=1):
+        mean += level + longer
+        moves = learned.step * n * (n + 1) * (2 * n + 1) / 6
+        sd = (n * learned.noise + moves + ((n + 1) ** 2 - 1) * variance) ** 0.5
+        begin = max(int((mean - 4 * sd) / rate), 0)
+        days = np.arange(begin, int((mean + 4 * sd) / rate) + cycle + 2)
+        usual = ndtr(((days + 0.5) * rate - mean) / sd)
+        skipped = n * SKIP
+        cdf = (1 - skipped) * usual
+        cdf[cycle:] += skipped * usual[:-cycle]
+        rows.append((begin, _daily(cdf)))
+    return rows
 
 
 def _drifts(told: BirthEvidence) -> list[float]:
@@ -68,9 +77,9 @@ def _drifts(told: BirthEvidence) -> list[float]:
 
 
 def _daily(cdf: Days) -> Days:
-    """Return the probability of each day from rows of P(on or before the day)."""
+    """Return the probability of each day from P(on or before the day)."""
     daily = cdf.copy()
-    daily[:, 1:] -= cdf[:, :-1]
+    daily[1:] -= cdf[:-1]
     return daily
 
 
