@@ -60,7 +60,7 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "many": wording.many,
     "listed": wording.listed,
     "volume": _amount(quantities.show_volume),
-    "length": _amount(quantities.show_length),
+    "fish_length": _amount(quantities.show_length),
     "temperature": _amount(quantities.show_temperature),
 }
 
