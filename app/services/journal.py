@@ -28,6 +28,13 @@ class Entry:
         session.add(self.act)
         session.flush()
 
+    @classmethod
+    def within(cls, session: Session, actor: Actor, act: Act) -> "Entry":
+        """Go on with an act that is being taken back, so that what follows from it is noted too."""
+        entry = cls.__new__(cls)
+        entry.session, entry.actor, entry.act = session, actor, act
+        return entry
+
     def add(self, row: R) -> R:
         """Insert ``row`` as this fishroom's."""
         row.fishroom_id = self.actor.fishroom_id

@@ -7,6 +7,8 @@ from sqlalchemy import Date, select
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from app.services.batch_books import after_undo
+from app.services.journal import Entry
 from app.services.refusals import Refused
 from app.store.actor import Actor, Forbidden
 from app.store.base import Base, UtcDateTime
@@ -25,6 +27,7 @@ def undo(session: Session, actor: Actor, act_id: int) -> Act:
             for change in changes:
                 _revert(session, change)
             session.flush()
+            after_undo(Entry.within(session, actor, act), changes)
     except IntegrityError as error:
         raise Refused(
             "Something logged later rests on this. Take that back first, then this.", "act"
