@@ -16,6 +16,7 @@ MAIN = (
 )
 MORE = (
     ("Lines", "lines.listing", "lines"),
+    ("Lineage", "lineage.page", "lineage"),
     ("Rehoming", "rehomings.listing", "rehoming"),
     ("Hindcast", "hindcast.page", "hindcast"),
     ("History", "history.listing", "history"),
