@@ -175,7 +175,7 @@ def settle(session: Session, actor: Actor, dam_id: int, outcome: Outcome) -> Car
         _after_missed(entry, dam, carrying)
     else:
         follow_dam(entry, dam, actor.today)
-    entry.tell(f"fish:{dam.id}", f"{dam.code}: {outcome.value}, {day_words(actor.today)}")
+    entry.tell(f"fish:{dam.id}", f"{dam.code}: {outcome.value}, {day_words(actor.today, actor.today)}")
     return carrying
 
 
