@@ -102,13 +102,18 @@ class TemperatureLog:
 
     @classmethod
     def of(cls, readings: tuple[tuple[date, float], ...]) -> "TemperatureLog":
-        """Return a log without a set point of its own: the mean of its last week stands for it."""
+        """Return a log without a set point of its own: the mean of its last fortnight stands for it."""
         if not readings:
             raise Problem("an empty list of temperatures; give a number or at least one reading")
         ordered = tuple(sorted(readings))
         last = ordered[-1][0]
-        week = [value for day, value in ordered if (last - day).days < 7]
-        return cls(ordered, sum(week) / len(week))
+        fortnight = [value for day, value in ordered if (last - day).days < 14]
+        return cls(ordered, sum(fortnight) / len(fortnight))
+
+    @property
+    def swing_c(self) -> float:
+        """Standard deviation of the readings, °C; 0 without any."""
+        return float(np.std([value for _, value in self.readings])) if self.readings else 0.0
 
     def at(self, day: date) -> float:
         """Return the temperature of one day, °C."""

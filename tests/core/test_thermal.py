@@ -64,9 +64,14 @@ def test_before_the_first_reading_the_set_point_holds() -> None:
     assert log((5, 28)).at(MAY) == 25
 
 
-def test_a_log_without_set_point_expects_its_last_week() -> None:
+def test_a_log_without_set_point_expects_its_last_fortnight() -> None:
     readings = tuple((MAY + timedelta(d), c) for d, c in ((0, 20.0), (20, 26.0), (22, 28.0)))
     assert TemperatureLog.of(readings).set_point_c == pytest.approx(27)
+
+
+def test_the_swing_is_the_spread_of_the_readings() -> None:
+    assert log((0, 24), (1, 26)).swing_c == pytest.approx(1)
+    assert TemperatureLog.constant(25).swing_c == 0
 
 
 def test_thirty_days_at_reference_are_thirty_thermal_days() -> None:

@@ -8,11 +8,12 @@ import numpy as np
 from app.core.births.evidence import BirthEvidence, LastDrop, starts
 from app.core.births.learning import Learned
 from app.core.births.waits import Wait
-from app.core.thermal import Days, TemperatureLog, clock_rate, clock_rate_at
+from app.core.thermal import LN_Q10, Days, TemperatureLog, clock_rate, clock_rate_at
 from app.core.windows import Window
 
 _MOST_STARTS = 15  # days of a "between two dates" drop that are tried
 ENOUGH = 0.999  # the printed cdf ends here
+LASTING = 0.7  # share of a tank's swings that does not even out over a wait; judgement
 HOPELESS = 1e-6  # no dates once so few carrying dams would still be waiting
 
 
@@ -23,10 +24,20 @@ class Timeline:
     origin: date
     waited: int
     celsius: Days
+    swing_c: float = 0.0
 
     def mean_c(self, days: float) -> float:
         """Return the mean temperature of the first ``days`` days."""
         return float(self.celsius[: max(int(days), 1)].mean())
+
+    def doubt(self, level: float) -> float:
+        """Return the variance that unknown coming temperatures add to a wait, thermal days squared.
+
+        (ln Q10 / 10 · 0.7 · swing · days left)²: the swing is the SD of the readings, and 0.7 of it
+        is taken to last over the days left (judgement).
+        """
+        left = max(level - self.waited, 0.0)
+        return (LN_Q10 / 10 * LASTING * self.swing_c * left) ** 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +76,7 @@ def timeline(told: BirthEvidence, learned: Learned, log: TemperatureLog) -> Time
     most = max(learned.belief.a, told.species.first_brood_days)
     spread = (learned.belief.var_a + learned.noise) ** 0.5
     ahead = int((3 * most + 8 * spread) / clock_rate_at(log.set_point_c)) + 5
-    return Timeline(origin, waited, log.daily(origin, waited + ahead))
+    return Timeline(origin, waited, log.daily(origin, waited + ahead), log.swing_c)
 
 
 def dated(told: BirthEvidence, wait: Wait, days: Timeline) -> Dated | None:

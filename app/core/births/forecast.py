@@ -84,7 +84,8 @@ def _outlook(told: BirthEvidence, learned: Learned, log: TemperatureLog) -> _Out
         rate = fry_per_week(learned, brood_size(told), told.usual_c)
         return _Outlook(p, overdue=p < 0.5 <= prior, fry_per_week=rate)
     line = timeline(told, learned, log)
-    days = dated(told, wait(told, learned, line.mean_c(learned.belief.a)), line)
+    level = learned.belief.a
+    days = dated(told, wait(told, learned, line.mean_c(level), line.doubt(level)), line)
     if days is None:
         return _Outlook(0.0, overdue=True)
     p = prior * days.survived / (prior * days.survived + 1 - prior)

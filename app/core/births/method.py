@@ -24,7 +24,7 @@ METHOD = Method(
     formulas=(
         "clock: dθ = 1.48^((T − 25) / 10) dt, T held to 18–31 °C; ln Q10 ~ N(0.39, 0.15²)",
         "level: dam ~ N(line, dam²), line ~ N(fishroom, strain²/2), fishroom ~ N(species, strain²/2)",
-        "own intervals: y ~ N(level, (0.92 within)²), level moves by N(drift, (0.30 within)²) a brood",
+        "own intervals: y ~ N(level, (0.94 within)²), level moves by N(drift, (0.30 within)²) a brood",
         "drift: +0.25 d a brood to the twelfth, for a 26-day interval",
         "wait: F(x) = Σ p_k Φ((x/k − m)/s), k = 1, 2, 3 cycles, p = 0.98, 0.0196, 0.0004",
         "on dates: P(T ≤ d) = F(θ(d) + rate(d)/2), then P(T ≤ d | T ≥ today)",

@@ -76,23 +76,26 @@ def either(one: Wait, other: Wait) -> Wait:
     return Wait(lambda x: (one.cdf(x) + other.cdf(x)) / 2)
 
 
-def wait(told: BirthEvidence, learned: Learned, temperature_c: float) -> Wait:
-    """Return the wait that fits how it began: a drop, an exposure, or a purchase."""
+def wait(told: BirthEvidence, learned: Learned, temperature_c: float, doubt: float = 0.0) -> Wait:
+    """Return the wait that fits how it began: a drop, an exposure, or a purchase.
+
+    ``doubt`` is the variance (thermal days squared) that the tank's coming temperatures add.
+    """
     level, variance = learned.at(temperature_c)
-    sd = (variance + learned.noise) ** 0.5
+    sd = (variance + learned.noise + doubt) ** 0.5
     if isinstance(told.start, Arrived):
         return phase_unknown(level, sd)
     if isinstance(told.start, Exposed) and told.species.stores_sperm:
-        first = _first(told, learned, temperature_c)
+        first = _first(told, learned, temperature_c, doubt)
         return first if told.virgin else either(phase_unknown(level, sd), first)
     return interval(level, sd)
 
 
-def _first(told: BirthEvidence, learned: Learned, temperature_c: float) -> Wait:
+def _first(told: BirthEvidence, learned: Learned, temperature_c: float, doubt: float) -> Wait:
     sp = told.species
     mean = sp.first_brood_days + learned.belief.a - sp.interval_days
     q10 = (mean * warmth(temperature_c)) ** 2 * learned.belief.var_b
-    return first_brood(mean, (sp.first_brood_sd**2 + q10) ** 0.5)
+    return first_brood(mean, (sp.first_brood_sd**2 + q10 + doubt) ** 0.5)
 
 
 def _psi(z: Days) -> Days:

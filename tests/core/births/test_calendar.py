@@ -78,6 +78,12 @@ def test_beyond_all_hope_there_are_no_dates() -> None:
     assert dated(told, TEN, timeline(told, learn(told), TemperatureLog.constant(25))) is None
 
 
+def test_a_swinging_tank_leaves_the_days_ahead_in_doubt() -> None:
+    # ln 1.48 / 10 · 0.7 · 1 °C · 26 days = 0.71 days
+    assert Timeline(MAY, 0, np.full(9, 25.0), swing_c=1).doubt(26) == pytest.approx(0.71**2, rel=0.01)
+    assert Timeline(MAY, 26, np.full(9, 25.0), swing_c=1).doubt(26) == 0
+
+
 def test_the_mean_temperature_is_that_of_the_wait() -> None:
     assert Timeline(MAY, 0, np.array([20.0, 30.0, 40.0])).mean_c(2) == 25
 
