@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 from app.core.reminders import Reminder, due
 from app.core.ribbon import Ribbon
 from app.queries.facts import Morning, morning
+from app.queries.occupants import Occupant
 from app.queries.tanks import TankShown, tanks_page
 from app.store.actor import Actor
 
@@ -26,8 +27,11 @@ class TankRound:
 
     tank: TankShown
     due: tuple[DueShown, ...]
-    dams: tuple[tuple[int, str], ...]
-    batches: tuple[tuple[int, str, int], ...]
+
+    @property
+    def occupants(self) -> tuple[Occupant, ...]:
+        """Who stands in any of its sections."""
+        return tuple(one for section in self.tank.sections for one in section.occupants)
 
     @property
     def urgent(self) -> bool:
@@ -67,18 +71,8 @@ def rounds_page(session: Session, actor: Actor) -> RoundsPage:
     tanks = tanks_page(session, actor).tanks
     known = {tank.id for tank in tanks}
     return RoundsPage(
-        tuple(_round(tank, tuple(by_tank.get(tank.id, ()))) for tank in tanks),
+        tuple(TankRound(tank, tuple(by_tank.get(tank.id, ()))) for tank in tanks),
         tuple(one for tank_id, found in by_tank.items() if tank_id not in known for one in found),
-    )
-
-
-def _round(tank: TankShown, due_here: tuple[DueShown, ...]) -> TankRound:
-    here = [occupant for section in tank.sections for occupant in section.occupants]
-    return TankRound(
-        tank,
-        due_here,
-        tuple((one.id, one.label) for one in here if one.kind == "fish" and one.sex == "female"),
-        tuple((one.id, one.label, one.number) for one in here if one.kind == "batch"),
     )
 
 

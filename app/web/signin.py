@@ -12,6 +12,7 @@ from app.store.fishrooms import Fishroom
 from app.store.session import enter
 from app.store.users import Membership, User
 from app.web.db import db
+from app.web.throttle import Throttle
 
 OPEN = frozenset({"static", "signin.page", "signin.enter", "signin.link", "health.healthz", "calendar.feed"})
 
@@ -24,7 +25,13 @@ def now() -> datetime:
 
 def install(app: Flask) -> None:
     """Ask for a signed-in member before every page that is not open."""
+    app.extensions["attempts"] = Throttle(limit=10, seconds=300)
     app.before_request(_require)
+
+
+def attempts() -> Throttle:
+    """Return the count of sign-in attempts, by address and account."""
+    return cast("Throttle", current_app.extensions["attempts"])
 
 
 def _require() -> WerkzeugResponse | None:

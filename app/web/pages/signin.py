@@ -8,12 +8,10 @@ from app.store.users import Membership
 from app.web.db import db
 from app.web.forms.base import ActForm, text
 from app.web.forms.signin import SigninForm
-from app.web.signin import actor, now, remember
-from app.web.throttle import Throttle
+from app.web.signin import actor, attempts, now, remember
 from app.web.views import View, again, back, show
 
 pages = Blueprint("signin", __name__)
-ATTEMPTS = Throttle(limit=10, seconds=300)
 
 
 @pages.get("/sign-in")
@@ -28,7 +26,7 @@ def enter() -> View:
     form = SigninForm()
     if not form.validate():
         return again("pages/signin/page.html", form=form, next=back("/"))
-    if not ATTEMPTS.allows(f"{request.remote_addr} {text(form.email).lower()}", now()):
+    if not attempts().allows(f"{request.remote_addr} {text(form.email).lower()}", now()):
         form.form_errors.append("Too many tries. Wait five minutes, then try again.")
         return again("pages/signin/page.html", form=form, next=back("/"))
     member = accounts.sign_in(db(), text(form.email), form.password.data or "")
