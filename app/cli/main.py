@@ -1,39 +1,52 @@
-"""The command line: ``broodwater`` and its subcommands, each loaded only when it is asked for."""
+"""The command line's first word; each command is loaded only when it is called."""
 
-from importlib import import_module
+import importlib
+from dataclasses import dataclass
 
 import click
 
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Where a command lives, and its line in the help."""
+
+    module: str
+    function: str
+    summary: str
+
+
 COMMANDS = {
-    "demo": ("app.cli.demo", "demo", "Load an invented fishroom and serve it on this machine."),
-    "serve": ("app.cli.serve", "serve", "Serve real fishrooms."),
-    "user": ("app.cli.user", "user", "Add people."),
-    "check": ("app.cli.check", "check", "Check database, migrations and settings."),
-    "reckon": ("app.cli.reckon.command", "reckon", "Reckon in scripts: JSON in, JSON out."),
+    "demo": Row("app.cli.demo", "demo", "Serve an invented fishroom to try things on."),
+    "serve": Row("app.cli.serve", "serve", "Serve your own fishroom."),
+    "user": Row("app.cli.user", "user", "Give people access."),
+    "check": Row("app.cli.check", "check", "Say whether settings, database and migrations are in order."),
+    "reckon": Row("app.cli.reckon.command", "reckon", "Reckon without a database: JSON in, JSON out."),
 }
 
 
-class Lazy(click.Group):
-    """A group whose commands are imported when they run, so that each starts fast."""
+class LazyGroup(click.Group):
+    """A group that knows its commands by name and loads one only to run it or to show its help."""
 
-    def list_commands(self, _ctx: click.Context) -> list[str]:
-        """Name the commands."""
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        """Return the names, in the order of the table."""
         return list(COMMANDS)
 
-    def get_command(self, _ctx: click.Context, name: str) -> click.Command | None:
-        """Import one command."""
-        if name not in COMMANDS:
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        """Load one command."""
+        row = COMMANDS.get(cmd_name)
+        if row is None:
             return None
-        module, attribute, _ = COMMANDS[name]
-        command: click.Command = getattr(import_module(module), attribute)
-        return command
+        found = getattr(importlib.import_module(row.module), row.function)
+        assert isinstance(found, click.Command)  # noqa: S101 - the table above is ours
+        return found
 
-    def format_commands(self, _ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """List the commands without importing them."""
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        """Write the table without loading anything."""
         with formatter.section("Commands"):
-            formatter.write_dl([(name, words) for name, (_, _, words) in COMMANDS.items()])
+            formatter.write_dl([(name, row.summary) for name, row in COMMANDS.items()])
 
 
-@click.command(cls=Lazy)
+@click.group(cls=LazyGroup)
+@click.version_option(package_name="broodwater", message="broodwater %(version)s")
 def commands() -> None:
-    """Keep a fishroom's records and reckon its dates and doses."""
+    """Keep a fishroom's records and turn them into dated, honest forecasts."""

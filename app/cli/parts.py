@@ -1,21 +1,22 @@
-"""What the commands are handed from outside: the web application and the demo's story."""
+"""What the commands are given from above, so that the terminal need not know the web or the demo."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime
 from typing import TYPE_CHECKING
 
-from sqlalchemy.orm import Session
-
-from app.config import Config
-
 if TYPE_CHECKING:
-    from _typeshed.wsgi import WSGIApplication
+    from datetime import datetime
+    from wsgiref.types import WSGIApplication
+
+    from sqlalchemy.orm import Session
+
+    from app.config import Config
 
 
 @dataclass(frozen=True, slots=True)
 class Parts:
-    """Commands know neither Flask nor the demo; they call what stands here."""
+    """The makers that ``serve`` and ``demo`` call once they need them."""
 
     application: "Callable[[Config], WSGIApplication]"
-    load_demo: Callable[[Session, datetime, Callable[[str], None]], None]
+    load_demo: "Callable[[Session, datetime, Callable[[str], None]], None]"
+    demo_version: Callable[[], str]

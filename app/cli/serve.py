@@ -1,65 +1,76 @@
-"""``broodwater serve``: real use; the first start asks for the keeper's account."""
+"""The command ``broodwater serve``: a fishroom of one's own, until it is stopped."""
 
 import sys
-from datetime import UTC, datetime
 
 import click
-from sqlalchemy import func, select
-from sqlalchemy.orm import Session
+from sqlalchemy import select
 
-from app.cli.hosting import configured, free_port, migrate, serve_until_stopped
+from app.cli.database import opened, prepare
+from app.cli.keys import with_key
 from app.cli.parts import Parts
+from app.cli.serving import answer, hold_port, port_of
+from app.cli.terminal import now, password_from_stdin, refused, settings, tell
 from app.config import Config
-from app.core.problems import Problem
 from app.services import accounts
-from app.store.session import make_engine, make_sessions
+from app.services.refusals import Refused
 from app.store.users import Role, User
 
 
 @click.command()
 @click.option("--host", default="127.0.0.1", show_default=True, help="Address to listen on.")
-@click.option("--port", type=int, default=8080, show_default=True, help="Port to listen on.")
-@click.option("--email", help="The keeper's e-mail address, for the first start.")
-@click.option("--fishroom", help="The fishroom's name, for the first start.")
-@click.option("--password-stdin", is_flag=True, help="Read the keeper's password from standard input.")
+@click.option(
+    "--port", type=click.IntRange(0, 65535), default=8080, show_default=True, help="Port to listen on."
+)
+@click.option("--email", help="First start: the keeper's e-mail address.")
+@click.option("--fishroom", help="First start: what the fishroom is called.")
+@click.option("--password-stdin", is_flag=True, help="First start: read the password from standard input.")
 @click.pass_obj
 def serve(
     parts: Parts, host: str, port: int, email: str | None, fishroom: str | None, password_stdin: bool
 ) -> None:
-    """Serve real fishrooms until stopped."""
-    config = configured()
-    migrate(config)
-    _first_start(config, email, fishroom, password_stdin)
-    port = free_port(host, port, port)
-    click.echo(f"Serving {config.address} on {host}:{port}; stop with Ctrl-C.")
-    serve_until_stopped(parts.application(config), host, port, config.threads)
+    """Serve your own fishroom.
+
+    Brings the database to the newest step first. The first start asks for the keeper's address,
+    password and the fishroom's name, or takes them from the options.
+    """
+    config = with_key(settings())
+    prepare(config)
+    if not _has_user(config):
+        _first_keeper(config, email, fishroom, password_stdin=password_stdin)
+    with hold_port(host, port) as held:
+        tell(f"Broodwater answers on http://{host}:{port_of(held)} (Ctrl+C ends it).")
+        answer(parts.application(config), held, config)
 
 
-def _first_start(config: Config, email: str | None, fishroom: str | None, password_stdin: bool) -> None:
-    """Make the keeper's account where there is none yet."""
-    engine = make_engine(config.database, durable=config.durable)
-    with make_sessions(engine)() as session:
-        if session.scalar(select(func.count(User.id))) == 0:
-            _make_keeper(session, email, fishroom, password_stdin)
-    engine.dispose()
+def _has_user(config: Config) -> bool:
+    with opened(config) as session:
+        return session.scalar(select(User.id).limit(1)) is not None
 
 
-def _make_keeper(session: Session, email: str | None, fishroom: str | None, password_stdin: bool) -> None:
-    click.echo("First start: who keeps the fish?")
-    email = email or click.prompt("E-mail")
-    fishroom = fishroom or click.prompt("Name of the fishroom", default="Fishroom")
-    password = _password(password_stdin)
-    now = datetime.now(UTC)  # noqa: TID251 - the edge where the clock is read
-    try:
-        room = accounts.add_fishroom(session, fishroom or "", now)
-        user = accounts.add_user(session, email or "", password, now)
-    except Problem as problem:
-        raise click.ClickException(problem.message) from problem
-    accounts.add_member(session, room, user, Role.KEEPER)
-    session.commit()
+def _first_keeper(config: Config, email: str | None, fishroom: str | None, *, password_stdin: bool) -> None:
+    if not (email and fishroom and password_stdin) and _nobody_to_ask():
+        raise click.UsageError(
+            "There is no keeper yet, and nobody to ask. Start with "
+            "--email ADDRESS --fishroom NAME --password-stdin, and pipe the password in."
+        )
+    tell("First start: who keeps this fishroom?")
+    email = email or click.prompt("E-mail address", err=True)
+    fishroom = fishroom or click.prompt("Name of the fishroom", err=True)
+    password = (
+        password_from_stdin()
+        if password_stdin
+        else click.prompt("Password", hide_input=True, confirmation_prompt=True, err=True)
+    )
+    with opened(config) as session:
+        try:
+            room = accounts.add_fishroom(session, fishroom, now())
+            user = accounts.add_user(session, email, password, now())
+        except Refused as refusal:
+            raise refused(refusal) from refusal
+        accounts.add_member(session, room, user, Role.KEEPER)
+        session.commit()
+    tell(f"{user.email} keeps {room.name}.")
 
 
-def _password(from_stdin: bool) -> str:
-    if from_stdin:
-        return sys.stdin.readline().rstrip("\n")
-    return str(click.prompt("Password", hide_input=True, confirmation_prompt=True))
+def _nobody_to_ask() -> bool:
+    return not sys.stdin.isatty()
