@@ -36,5 +36,5 @@ class Change(Owned, Base):
     act_id: Mapped[int] = mapped_column(index=True)
     table_name: Mapped[str] = mapped_column(String(40))
     row_id: Mapped[int]
-    before: Mapped[dict[str, Any] | None] = mapped_column(JSON)
-    after: Mapped[dict[str, Any] | None] = mapped_column(JSON)
+    before: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
+    after: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
