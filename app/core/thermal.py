@@ -113,7 +113,11 @@ class TemperatureLog:
     @property
     def swing_c(self) -> float:
         """Standard deviation of the readings, °C; 0 without any."""
-        return float(np.std([value for _, value in self.readings])) if self.readings else 0.0
+        n = len(self.readings)
+        if not n:
+            return 0.0
+        mean = sum(value for _, value in self.readings) / n
+        return float((sum((value - mean) ** 2 for _, value in self.readings) / n) ** 0.5)
 
     def at(self, day: date) -> float:
         """Return the temperature of one day, °C."""
