@@ -57,6 +57,11 @@ class LineRow:
         return ", ".join(filter(None, parts)) or "nobody here now"
 
     @property
+    def adults(self) -> int:
+        """How many are known one by one."""
+        return self.dams + self.sires + self.unsexed
+
+    @property
     def live(self) -> bool:
         """Whether some of it stands here."""
         return bool(self.dams or self.sires or self.unsexed or self.batches)

@@ -55,6 +55,7 @@ class ArrivalForm(FishFields):
     def offer(self, page: Arriving) -> None:
         """Fill in the lines and places."""
         self.line_id.choices = options([("", "Choose"), *_texts(page.lines)])
+        self.line_id.flags.required = not text(self.new_line)
         places = [(str(place.section_id), place.words) for place in page.places]
         self.section_id.choices = options([("", "Choose"), *places])
 
