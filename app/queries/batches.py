@@ -1,0 +1,214 @@
+"""Batches as lists and forms need them: who, where, how many, and what comes next."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from sqlalchemy.orm import Session
+
+from app.core.species import SPECIES
+from app.core.wording import day_words, length_words, span_words
+from app.queries.books import books
+from app.queries.outlook import BatchOutlook, batch_outlooks
+from app.queries.sections import Place, places
+from app.store.actor import Actor
+from app.store.batches import Batch, BatchSex
+from app.store.lines import Line
+from app.store.session import find, rows
+from app.store.stays import Stay
+
+CSV_HEAD = ("batch", "line", "sexes", "place", "alive", "born from", "born to", "next")
+
+
+@dataclass(frozen=True, slots=True)
+class BatchHead:
+    """One batch as the forms about it need it."""
+
+    id: int
+    code: str
+    line: str
+    species: str
+    sex: str
+    alive: int
+    where: str
+    section_id: int | None
+    closed: bool
+    places: tuple[Place, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BatchRow:
+    """One batch of the list; ``stage`` and ``next`` say what comes."""
+
+    id: int
+    code: str
+    line_id: int
+    line: str
+    sex: str
+    where: str
+    alive: int
+    age: str
+    born_from: date
+    born_to: date
+    closed: bool
+    stage: str
+    next: str
+
+
+@dataclass(frozen=True, slots=True)
+class BatchesPage:
+    """The batches by the filter, what is next first."""
+
+    batches: tuple[BatchRow, ...]
+    lines: tuple[tuple[int, str], ...]
+    line_id: int | None
+    state: str
+    any: bool
+
+
+@dataclass(frozen=True, slots=True)
+class JuvenilesPage:
+    """What the form for bought juveniles offers."""
+
+    lines: tuple[tuple[int, str], ...]
+    places: tuple[Place, ...]
+
+
+def batch_head(session: Session, actor: Actor, batch_id: int) -> BatchHead:
+    """Read what the forms about one batch need."""
+    batch = find(session, Batch, batch_id)
+    line = find(session, Line, batch.line_id)
+    where = places(session, actor)
+    stands = rows(session, Stay, Stay.batch_id == batch.id, Stay.to_on.is_(None))
+    here = where[stands[0].section_id] if stands else None
+    return BatchHead(
+        batch.id,
+        batch.code,
+        line.name,
+        SPECIES[line.species].common_name,
+        batch.sex.value,
+        books(session, actor.fishroom_id, [batch.id])[batch.id].alive,
+        here.words if here is not None else "",
+        here.section_id if here is not None else None,
+        batch.closed_on is not None,
+        tuple(place for place in where.values() if place.open),
+    )
+
+
+def juveniles_page(session: Session, actor: Actor) -> JuvenilesPage:
+    """Read what the form for bought juveniles offers."""
+    open_ones = tuple(place for place in places(session, actor).values() if place.open)
+    return JuvenilesPage(_lines(session), open_ones)
+
+
+def _lines(session: Session) -> tuple[tuple[int, str], ...]:
+    return tuple((line.id, line.name) for line in rows(session, Line, order=Line.name))
+
+
+def batches_page(
+    session: Session, actor: Actor, line_id: int | None = None, state: str = "open"
+) -> BatchesPage:
+    """Read the batches of every line or one; open, closed or all."""
+    every = rows(session, Batch, order=(Batch.born_from.desc(), Batch.id.desc()))
+    wanted = [batch for batch in every if _wanted(batch, line_id, state)]
+    shown = _rows(session, actor, wanted)
+    return BatchesPage(tuple(shown), _lines(session), line_id, state, bool(every))
+
+
+def _wanted(batch: Batch, line_id: int | None, state: str) -> bool:
+    right_line = line_id is None or batch.line_id == line_id
+    return right_line and (state == "all" or (batch.closed_on is None) == (state == "open"))
+
+
+def _rows(session: Session, actor: Actor, batches: Sequence[Batch]) -> list[BatchRow]:
+    lines = dict(_lines(session))
+    where = places(session, actor)
+    ids = [batch.id for batch in batches]
+    ledgers = books(session, actor.fishroom_id, ids)
+    stands = {
+        stay.batch_id: where[stay.section_id].words
+        for stay in rows(session, Stay, Stay.batch_id.in_(ids), Stay.to_on.is_(None))
+    }
+    growing = [batch.id for batch in batches if batch.closed_on is None]
+    outlooks = batch_outlooks(session, actor, growing) if growing else {}
+    shown = [
+        (
+            next_step(outlooks.get(batch.id), actor.today),
+            BatchRow(
+                batch.id,
+                batch.code,
+                batch.line_id,
+                lines[batch.line_id],
+                sexes(batch.sex),
+                stands.get(batch.id, ""),
+                ledgers[batch.id].alive,
+                length_words(max(0, (actor.today - batch.born_to).days)),
+                batch.born_from,
+                batch.born_to,
+                batch.closed_on is not None,
+                "closed",
+                f"ended {day_words(batch.closed_on, actor.today)}" if batch.closed_on else "",
+            ),
+        )
+        for batch in batches
+    ]
+    return [_with_next(step, row) for step, row in sorted(shown, key=_by_day)]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What a batch waits for next, and from which day."""
+
+    day: date
+    stage: str
+    words: str
+
+
+def next_step(outlook: BatchOutlook | None, today: date) -> Step | None:
+    """Return what comes next for a batch: parting the sexes, or rehoming."""
+    if outlook is None:
+        return None
+    sexing, ready = outlook.sexing, outlook.ready
+    if outlook.case.batch.sex is BatchSex.MIXED:
+        if today >= sexing.split_by:
+            return Step(sexing.split_by, "due", f"split now: due by {day_words(sexing.split_by, today)}")
+        return Step(sexing.split_by, "sexing", f"split by {day_words(sexing.split_by, today)}")
+    if ready.median is not None and ready.median <= today:
+        return Step(ready.median, "ready", "ready to rehome")
+    if ready.window_80 is not None:
+        span = span_words(ready.window_80.start, ready.window_80.end, today)
+        return Step(ready.window_80.start, "growing", f"ready {span}")
+    return None
+
+
+def _by_day(item: tuple[Step | None, BatchRow]) -> tuple[bool, date]:
+    step, row = item
+    return (step is None, step.day if step is not None else row.born_from)
+
+
+def _with_next(step: Step | None, row: BatchRow) -> BatchRow:
+    if step is None:
+        return row
+    return replace(row, stage=step.stage, next=step.words)
+
+
+def sexes(sex: BatchSex) -> str:
+    """Return a batch's sexes as a page says them."""
+    return "not sexed" if sex is BatchSex.MIXED else sex.value
+
+
+def batches_table(page: BatchesPage) -> Iterable[tuple[str, ...]]:
+    """Return the list as rows of a file."""
+    return (
+        (
+            row.code,
+            row.line,
+            row.sex,
+            row.where,
+            str(row.alive),
+            row.born_from.isoformat(),
+            row.born_to.isoformat(),
+            row.next,
+        )
+        for row in page.batches
+    )
