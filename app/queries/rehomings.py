@@ -1,0 +1,209 @@
+"""Rehoming: which batches are ready or will be, what went when to whom, and what it brought."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.core.ribbon import Ribbon
+from app.core.wording import MONTHS, span_words
+from app.queries.batches import sexes
+from app.queries.history import act_of_rows
+from app.queries.occupants import label_of
+from app.queries.outlook import BatchOutlook, batch_outlooks
+from app.queries.sections import places
+from app.store.actor import Actor
+from app.store.batches import Batch, BatchSex
+from app.store.fish import Fish
+from app.store.lines import Line
+from app.store.rehomings import Rehoming
+from app.store.session import find, rows
+from app.store.stays import Stay
+
+CSV_HEAD = ("day", "batch or fish", "line", "sexes", "number", "to", "price", "note")
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A batch that can go now, or will be ready."""
+
+    batch_id: int
+    code: str
+    line: str
+    sex: str
+    alive: int
+    where: str
+    ready_from: date
+    words: str
+    share: float
+    ribbon: Ribbon | None
+
+
+@dataclass(frozen=True, slots=True)
+class Gone:
+    """Fish that went to another keeper; ``kind`` is ``batch`` or ``fish``."""
+
+    id: int
+    day: date
+    kind: str
+    subject_id: int
+    code: str
+    line: str
+    sex: str
+    number: int
+    to_whom: str
+    price: float | None
+    note: str
+    act_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Month:
+    """What went in one month, and what it brought."""
+
+    words: str
+    number: int
+    income: float | None
+    gone: tuple[Gone, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RehomingsPage:
+    """Ready now, ready next, and the past by month."""
+
+    ready: tuple[Candidate, ...]
+    coming: tuple[Candidate, ...]
+    months: tuple[Month, ...]
+    number: int
+    income: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class FishHead:
+    """One fish that is to go to another keeper."""
+
+    id: int
+    code: str
+    line: str
+    sex: str
+    gone: bool
+
+
+def rehomings_page(session: Session, actor: Actor) -> RehomingsPage:
+    """Read what can go, and what went."""
+    candidates = _candidates(session, actor)
+    months = _months(past(session, actor))
+    return RehomingsPage(
+        tuple(each for each in candidates if each.ready_from <= actor.today),
+        tuple(each for each in candidates if each.ready_from > actor.today),
+        months,
+        sum(month.number for month in months),
+        _added([month.income for month in months]),
+    )
+
+
+def _candidates(session: Session, actor: Actor) -> list[Candidate]:
+    outlooks = [each for each in batch_outlooks(session, actor).values() if each.ledger.alive]
+    where = places(session, actor)
+    stands = {
+        stay.batch_id: where[stay.section_id].words
+        for stay in rows(session, Stay, Stay.to_on.is_(None), Stay.batch_id.is_not(None))
+    }
+    found = [_candidate(each, stands, actor.today) for each in outlooks if each.ready.median is not None]
+    return sorted(found, key=lambda each: (each.ready_from, each.code))
+
+
+def _candidate(outlook: BatchOutlook, stands: dict[int | None, str], today: date) -> Candidate:
+    batch, ready = outlook.case.batch, outlook.ready
+    window = ready.window_80
+    return Candidate(
+        batch.id,
+        batch.code,
+        outlook.case.line.name,
+        sexes(batch.sex),
+        outlook.ledger.alive,
+        stands.get(batch.id, ""),
+        ready.median or today,
+        span_words(window.start, window.end, today) if window is not None else "",
+        ready.fraction_ready_today,
+        outlook.ready_ribbon,
+    )
+
+
+def past(session: Session, actor: Actor) -> list[Gone]:
+    """Return every rehoming, newest first."""
+    statement = (
+        select(Rehoming, Batch, Fish, Line)
+        .outerjoin(Batch, Batch.id == Rehoming.batch_id)
+        .outerjoin(Fish, Fish.id == Rehoming.fish_id)
+        .join(Line, (Line.id == Batch.line_id) | (Line.id == Fish.line_id))
+        .where(Rehoming.fishroom_id == actor.fishroom_id)
+        .order_by(Rehoming.rehomed_on.desc(), Rehoming.id.desc())
+    )
+    found = session.execute(statement).all()
+    acts = act_of_rows(session, actor, "rehoming", [row.id for row, *_ in found])
+    return [
+        Gone(
+            row.id,
+            row.rehomed_on,
+            "batch" if batch is not None else "fish",
+            batch.id if batch is not None else fish.id,
+            batch.code if batch is not None else label_of(fish),
+            line.name,
+            batch.sex.value if batch is not None else fish.sex.value,
+            row.number,
+            row.to_whom,
+            row.price,
+            row.note,
+            acts.get(row.id),
+        )
+        for row, batch, fish, line in found
+    ]
+
+
+def _months(gone: Iterable[Gone]) -> tuple[Month, ...]:
+    by_month: dict[tuple[int, int], list[Gone]] = defaultdict(list)
+    for each in gone:
+        by_month[each.day.year, each.day.month].append(each)
+    return tuple(
+        Month(
+            f"{MONTHS[month - 1]} {year}",
+            sum(each.number for each in some),
+            _added([each.price for each in some]),
+            tuple(some),
+        )
+        for (year, month), some in by_month.items()
+    )
+
+
+def _added(prices: Iterable[float | None]) -> float | None:
+    """Add up what was paid; nothing where no price was noted."""
+    known = [price for price in prices if price is not None]
+    return sum(known) if known else None
+
+
+def rehomings_table(gone: Iterable[Gone]) -> Iterable[tuple[str, ...]]:
+    """Return the past as rows of a file."""
+    return (
+        (
+            each.day.isoformat(),
+            each.code,
+            each.line,
+            "not sexed" if each.sex == BatchSex.MIXED.value else each.sex,
+            str(each.number),
+            each.to_whom,
+            "" if each.price is None else f"{each.price:.2f}",
+            each.note,
+        )
+        for each in gone
+    )
+
+
+def fish_head(session: Session, fish_id: int) -> FishHead:
+    """Read what the form about one fish needs."""
+    fish = find(session, Fish, fish_id)
+    line = find(session, Line, fish.line_id)
+    return FishHead(fish.id, label_of(fish), line.name, fish.sex.value, fish.left_on is not None)

@@ -1,0 +1,120 @@
+"""The rehoming pages and the water card."""
+
+from datetime import timedelta
+
+import pytest
+
+from app.services import rehomings
+from app.services.journal import Entry
+from app.store.actor import Actor
+from app.store.readings import Reading
+from app.store.rehomings import Rehoming
+from app.store.session import RoomSession, rows
+from tests.factories import Made
+from tests.support.client import Visitor
+
+
+def test_ready_batches_stand_first_and_the_past_adds_up(
+    visit: Visitor, made: Made, session: RoomSession, keeper: Actor
+) -> None:
+    line = made.line("guppy", "Blue")
+    old, young = made.batch(line, number=20, age_days=200), made.batch(line, number=9, age_days=5)
+    rehomings.rehome(session, keeper, old.id, on=keeper.today, number=5, to_whom="a friend", price=12.5)
+    rehomings.rehome(session, keeper, old.id, on=made.days_ago(40), number=2, price=3)
+    session.commit()
+    page = visit.open("/rehomings")
+    assert "1 batch can go now, 13 fish" in page.words
+    assert page.words.index("Ready now") < page.words.index(old.code) < page.words.index("Ready next")
+    assert page.words.index("Ready next") < page.words.index(young.code)
+    assert "June 2026: 5 fish, income 12.50" in page.words
+    assert "May 2026: 2 fish, income 3.00" in page.words
+    assert "15.50 income" in page.words or "income 15.50" in page.words
+
+
+def test_rehoming_from_the_page_takes_a_comma_price(visit: Visitor, made: Made, session: RoomSession) -> None:
+    batch = made.batch(made.line("guppy"), number=20, age_days=120)
+    session.commit()
+    page = visit.send(
+        f"/batches/{batch.id}/rehome", number="6", to_whom="a friend", price="12,50", on="2026-06-15"
+    )
+    assert "6 rehomed to a friend, 14 left" in page.words
+    assert rows(session, Rehoming)[0].price == pytest.approx(12.5)
+
+
+def test_more_than_alive_is_refused_with_what_was_typed(visit: Visitor, made: Made) -> None:
+    batch = made.batch(made.line("guppy"), number=20)
+    made.session.commit()
+    page = visit.send(
+        f"/batches/{batch.id}/rehome", number="21", to_whom="a friend", price="a lot", on="2026-06-15"
+    )
+    assert page.status == 422
+    assert "is not an amount" in page.words
+    page = visit.send(f"/batches/{batch.id}/rehome", number="21", to_whom="a friend", on="2026-06-15")
+    assert "only 20 were alive on 15 June; 21 can't be rehomed" in page.words
+    assert page.value("to_whom") == "a friend"
+
+
+def test_a_fish_goes_to_another_keeper(visit: Visitor, made: Made) -> None:
+    dam = made.dam(made.line("guppy"))
+    made.session.commit()
+    page = visit.send(f"/broodstock/{dam.id}/rehome", to_whom="a friend", on="2026-06-15", next="/rehomings")
+    assert f"{dam.code} rehomed to a friend" in page.words
+    assert visit.send(f"/broodstock/{dam.id}/rehome", on="2026-06-15").status == 422
+
+
+def test_the_card_tells_who_they_are_and_their_water(
+    visit: Visitor, made: Made, session: RoomSession, keeper: Actor
+) -> None:
+    section = made.section(made.tank("Nursery"))
+    batch = made.batch(made.line("guppy", "Blue"), section, number=20, age_days=90)
+    entry = Entry(session, keeper, "made for a test")
+    for days, degrees in ((1, 24.0), (8, 25.0), (40, 19.0)):
+        entry.add(
+            Reading(
+                tank_id=section.tank_id,
+                taken_at=keeper.now - timedelta(days=days),
+                temperature_c=degrees,
+            )
+        )
+    gone = rehomings.rehome(session, keeper, batch.id, on=keeper.today, number=5, to_whom="Someone Secret")
+    session.commit()
+    page = visit.open(f"/rehomings/{gone.id}/card")
+    assert "Guppy, Poecilia reticulata" in page.words
+    assert "5 fish, sexes not told apart" in page.words
+    assert "24.5 °C on average, 24 °C to 25 °C" in page.words
+    assert "Never release these fish" in page.words
+    assert "Someone Secret" not in page.text, "a card names no people"
+    assert 'class="qr"' in page.text
+
+
+def test_a_card_without_readings_says_the_heaters_setting(
+    visit: Visitor, made: Made, session: RoomSession, keeper: Actor
+) -> None:
+    dam = made.dam(made.line("guppy"))
+    gone = rehomings.rehome_fish(session, keeper, dam.id, on=keeper.today)
+    session.commit()
+    page = visit.open(f"/rehomings/{gone.id}/card")
+    assert "1 female" in page.words
+    assert "25 °C (heater setting)" in page.words
+    assert "She may carry" in page.words
+
+
+def test_the_past_comes_as_a_file(visit: Visitor, made: Made, session: RoomSession, keeper: Actor) -> None:
+    batch = made.batch(made.line("guppy", "Blue"), number=20)
+    rehomings.rehome(session, keeper, batch.id, on=keeper.today, number=5, to_whom="=1+1", price=12.5)
+    session.commit()
+    lines = visit.client.get("/rehomings.csv").get_data(as_text=True).splitlines()
+    assert lines[1] == f"2026-06-15,{batch.code},Blue,not sexed,5,'=1+1,12.50,"
+
+
+def test_an_empty_page_teaches(visit: Visitor) -> None:
+    assert "Nothing to rehome yet" in visit.open("/rehomings").words
+
+
+def test_a_stranger_finds_no_card(outsider: Visitor, made: Made, session: RoomSession, keeper: Actor) -> None:
+    batch, dam = made.batch(), made.dam()
+    gone = rehomings.rehome(session, keeper, batch.id, on=keeper.today, number=1)
+    session.commit()
+    outsider.open(f"/rehomings/{gone.id}/card", expect=404)
+    outsider.open(f"/batches/{batch.id}/rehome", expect=404)
+    outsider.open(f"/broodstock/{dam.id}/rehome", expect=404)
