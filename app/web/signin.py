@@ -11,10 +11,12 @@ from app.store.actor import Actor
 from app.store.fishrooms import Fishroom
 from app.store.session import enter
 from app.store.users import Membership, User
-from app.web.db import db
+from app.web.db import SAFE, db
 from app.web.throttle import Throttle
 
 OPEN = frozenset({"static", "signin.page", "signin.enter", "signin.link", "health.healthz", "calendar.feed"})
+OWN_AFFAIRS = frozenset({"signin.out", "signin.change", "theme.choose", "calendar.make", "calendar.revoke"})
+"""What even a reader may send: it changes nothing of the fishroom."""
 
 
 def now() -> datetime:
@@ -38,6 +40,8 @@ def _require() -> WerkzeugResponse | None:
     if request.endpoint is None or request.endpoint in OPEN:
         return None
     if _member():
+        if request.method not in SAFE and request.endpoint not in OWN_AFFAIRS:
+            actor().must_log()
         return None
     if request.method != "GET":
         abort(403, "You were signed out. Sign in and send it again; what you typed is still in the form.")
