@@ -20,6 +20,7 @@ from app.web.factory import create_app
 from tests.factories import Made
 from tests.support.client import Visitor
 from tests.support.database import migrated, test_url
+from tests.support.skips import pytest_make_collect_report, pytest_runtest_makereport  # noqa: F401 - hooks
 
 NOON = datetime(2026, 6, 15, 12, 0, tzinfo=UTC)
 PASSWORD = "a long enough password"
