@@ -6,7 +6,8 @@ from datetime import date, timedelta
 
 from app.core.batches import Event
 from app.core.charts import Band, Chart, Series, Values
-from app.core.growth import CurvePoint, LengthCheck
+from app.core.growth import LengthCheck
+from app.core.growth.checking import USUAL_FISH, check_band
 from app.core.quantities import Units, show_length
 from app.core.survival import Survival, survival
 from app.core.wording import day_words, many
@@ -24,8 +25,10 @@ def growth_chart(outlook: BatchOutlook, today: date, units: Units) -> Chart:
     ready = outlook.ready.window_80
     last = max(today, ready.end if ready is not None else today) + AHEAD
     curve = [point for point in outlook.growth.curve if point.day <= last]
+    own = [point.day for point in curve]
+    bands = [check_band(point, outlook.growth.fish_cv) for point in curve]
     checks = _by_day(outlook.case.checks)
-    days = sorted({*(point.day for point in curve), *checks, *([today] if today < last else [])})
+    days = sorted({*own, *checks, *([today] if today < last else [])})
     scale = 1.0 if units is Units.METRIC else MM_PER_INCH
     return Chart(
         title="Length",
@@ -35,13 +38,13 @@ def growth_chart(outlook: BatchOutlook, today: date, units: Units) -> Chart:
         x=tuple(days),
         series=(
             Series("measured (mean)", tuple(_over(checks.get(day), scale) for day in days), "dots"),
-            Series("expected", _along(curve, days, "median_mm", scale)),
+            Series("expected", _along(own, [point.median_mm for point in curve], days, scale)),
         ),
         bands=(
             Band(
-                "8 of 10 such broods",
-                _along(curve, days, "p10_mm", scale),
-                _along(curve, days, "p90_mm", scale),
+                f"8 of 10 checks of {USUAL_FISH} fish",
+                _along(own, [low for low, _ in bands], days, scale),
+                _along(own, [high for _, high in bands], days, scale),
             ),
         ),
         places=1 if units is Units.METRIC else 2,
@@ -73,19 +76,17 @@ def _over(value: float | None, scale: float) -> float | None:
     return None if value is None else value / scale
 
 
-def _along(curve: Sequence[CurvePoint], days: Sequence[date], what: str, scale: float) -> Values:
-    """Return one row of the curve on each day, straight between its own."""
-    own = [point.day for point in curve]
+def _along(own: Sequence[date], values: Sequence[float], days: Sequence[date], scale: float) -> Values:
+    """Return a row of the curve on each day, straight between its own; nothing off its ends."""
     found: list[float | None] = []
     for day in days:
         at = bisect_right(own, day) - 1
         if at < 0 or (at == len(own) - 1 and day > own[at]):
             found.append(None)
             continue
-        low = float(getattr(curve[at], what))
-        high = float(getattr(curve[min(at + 1, len(own) - 1)], what))
-        part = (day - own[at]).days / 7.0
-        found.append((low + (high - low) * part) / scale)
+        after = min(at + 1, len(own) - 1)
+        part = (day - own[at]).days / max(1, (own[after] - own[at]).days)
+        found.append((values[at] + (values[after] - values[at]) * part) / scale)
     return tuple(found)
 
 
