@@ -75,9 +75,9 @@ def address(app: Flask, rule: Rule, ids: dict[str, int]) -> str:
 
 
 def send(visitor: Visitor, path: str) -> int:
-    """Send an empty form with a good token; return the status."""
+    """Send an empty form with a good token; return the status of the page it leads to."""
     token = Page(visitor.app, visitor.client.get("/history")).token
-    return visitor.client.post(path, data={"csrf_token": token}).status_code
+    return visitor.client.post(path, data={"csrf_token": token}, follow_redirects=True).status_code
 
 
 def methods(rule: Rule) -> set[str]:

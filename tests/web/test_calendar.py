@@ -4,6 +4,8 @@ import re
 
 from icalendar import Calendar
 
+from app.store.reminders import CalendarFeed
+from app.store.session import rows
 from tests.factories import Made
 from tests.support.client import Visitor
 from tests.web.test_rounds import waiting_dam
@@ -39,3 +41,12 @@ def test_the_secret_is_shown_once_and_dies_when_taken_back(visit: Visitor) -> No
 
 def test_a_wrong_address_finds_nothing(visit: Visitor) -> None:
     assert visit.app.test_client().get("/calendar/guessed.ics").status_code == 404
+
+
+def test_a_helper_does_not_take_back_the_keepers_address(
+    visit: Visitor, helping: Visitor, made: Made
+) -> None:
+    made_address(visit)
+    feed = rows(made.session, CalendarFeed)[-1]
+    assert helping.post(f"/calendar/{feed.id}/revoke").status == 404
+    assert feed.revoked_at is None

@@ -5,7 +5,9 @@ from datetime import timedelta
 from freezegun import freeze_time
 
 from app.services import accounts
-from app.store.users import User
+from app.store.fishrooms import Fishroom
+from app.store.session import RoomSession
+from app.store.users import Role, User
 from tests.conftest import NOON, PASSWORD, People
 from tests.support.client import Page, Visitor
 
@@ -108,3 +110,17 @@ def test_healthz_answers_without_sign_in(visit: Visitor) -> None:
 def test_the_theme_is_kept(visit: Visitor) -> None:
     page = visit.post("/theme", "/", theme="dark", next="/")
     assert next(page.all("html")).get("data-theme") == "dark"
+
+
+def test_a_member_of_two_fishrooms_goes_over_to_the_other(
+    visit: Visitor, people: People, session: RoomSession
+) -> None:
+    other = session.get_one(Fishroom, people.stranger.fishroom_id)
+    keeper = session.get_one(User, people.keeper.user_id)
+    accounts.add_member(session, other, keeper, Role.READER)
+    session.commit()
+    assert "Attic" in visit.post(f"/fishroom/{other.id}").words
+
+
+def test_nobody_goes_over_to_a_fishroom_of_others(visit: Visitor, people: People) -> None:
+    assert visit.post(f"/fishroom/{people.stranger.fishroom_id}").status == 404
