@@ -121,13 +121,17 @@ def survival_chart(lived: Survival, today: date, *, closed: bool) -> Chart:
 
 
 def survival_sentence(lived: Survival, today: date, *, closed: bool) -> str:
-    """Say how many of a hundred are alive, and how many of those here will be."""
+    """Say which share is alive, and how many of those here will be."""
     share = round(100 * lived.curve[-1].alive)
-    so_far = f"{share} of 100 lived on so far; fish rehomed, kept or moved count as alive until then."
+    so_far = f"{share} % alive so far, leaving aside those rehomed, kept or moved."
     ahead = lived.forecast
     if closed or not lived.alive or ahead.day <= today:
         return so_far
     return (
-        f"{so_far} Of the {lived.alive} here, {ahead.p10} to {ahead.p90} will most likely be alive on "
-        f"{day_words(ahead.day, today)}."
+        f"{so_far} Of the {lived.alive} here, {_numbers(ahead.p10, ahead.p90)} will be alive on "
+        f"{day_words(ahead.day, today)}, in 8 of 10 cases like this."
     )
+
+
+def _numbers(low: int, high: int) -> str:
+    return f"{low}" if low == high else f"{low} to {high}"

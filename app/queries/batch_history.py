@@ -46,7 +46,8 @@ def _acts(session: Session, actor: Actor, lines: Iterable[Line]) -> dict[tuple[s
     """Return the act behind each row."""
     tables: dict[str, list[int]] = {}
     for table, row_id, *_ in lines:
-        tables.setdefault(table, []).append(row_id)
+        if table:
+            tables.setdefault(table, []).append(row_id)
     made = {
         (table, row_id): act_id
         for table, ids in tables.items()

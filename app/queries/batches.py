@@ -6,6 +6,7 @@ from datetime import date
 
 from sqlalchemy.orm import Session
 
+from app.core.readiness import ReadyForecast
 from app.core.species import SPECIES
 from app.core.wording import day_words, length_words, span_words
 from app.queries.books import books
@@ -168,17 +169,24 @@ def next_step(outlook: BatchOutlook | None, today: date) -> Step | None:
     """Return what comes next for a batch: parting the sexes, or rehoming."""
     if outlook is None:
         return None
-    sexing, ready = outlook.sexing, outlook.ready
     if outlook.case.batch.sex is BatchSex.MIXED:
-        if today >= sexing.split_by:
-            return Step(sexing.split_by, "due", f"split now: due by {day_words(sexing.split_by, today)}")
-        return Step(sexing.split_by, "sexing", f"split by {day_words(sexing.split_by, today)}")
-    if ready.median is not None and ready.median <= today:
+        due = outlook.sexing.split_by
+        words = day_words(due, today)
+        if today >= due:
+            return Step(due, "due", f"split now: due by {words}")
+        return Step(due, "sexing", f"split by {words}")
+    return _ready_step(outlook.ready, today)
+
+
+def _ready_step(ready: ReadyForecast, today: date) -> Step:
+    if ready.median is None:
+        return Step(date.max, "waiting", "may never reach the length to rehome")
+    if ready.median <= today:
         return Step(ready.median, "ready", "ready to rehome")
-    if ready.window_80 is not None:
-        span = span_words(ready.window_80.start, ready.window_80.end, today)
-        return Step(ready.window_80.start, "growing", f"ready {span}")
-    return None
+    if ready.window_80 is None:
+        return Step(ready.median, "growing", f"ready from about {day_words(ready.median, today)}")
+    span = span_words(ready.window_80.start, ready.window_80.end, today)
+    return Step(ready.window_80.start, "growing", f"ready {span}")
 
 
 def _by_day(item: tuple[Step | None, BatchRow]) -> tuple[bool, date]:

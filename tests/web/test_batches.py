@@ -2,13 +2,14 @@
 
 import pytest
 
-from app.services import batches
+from app.services import batches, rehomings
 from app.store.actor import Actor
 from app.store.batches import Batch, LengthCheck
-from app.store.fish import Fish
+from app.store.fish import Fish, Sex
 from app.store.session import RoomSession, rows
 from tests.factories import Made
 from tests.support.client import Visitor
+from tests.support.statements import statements
 
 ACTS = ("count", "loss", "lengths", "split", "sort", "keep", "move", "rehome")
 
@@ -186,3 +187,24 @@ def test_a_us_keepers_chart_is_in_inches(outsider: Visitor, session: RoomSession
     page = outsider.open(f"/batches/{batch.id}")
     assert "Total length (in)" in page.text
     assert "mean 0.6 in" in page.words
+
+
+def test_the_statements_of_the_pages_do_not_grow_with_the_rows(
+    visit: Visitor, made: Made, session: RoomSession, keeper: Actor
+) -> None:
+    line = made.line("guppy")
+    batch = made.batch(line, number=20, age_days=200)
+
+    def log(ago: int) -> None:
+        batches.log_count(session, keeper, batch.id, on=made.days_ago(ago), alive=20 - ago)
+        batches.keep(session, keeper, batch.id, on=made.days_ago(ago), sex=Sex.MALE)
+        rehomings.rehome(session, keeper, batch.id, on=made.days_ago(ago), number=1)
+        batches.split(session, keeper, batch.id, on=made.days_ago(ago), number=1)
+        session.commit()
+
+    log(4)
+    paths = (f"/batches/{batch.id}", "/batches", "/rehomings")
+    before = [statements(visit, path) for path in paths]
+    for ago in (3, 2, 1):
+        log(ago)
+    assert [statements(visit, path) for path in paths] == before

@@ -1,0 +1,108 @@
+"""Batches as lists and pages show them."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from app.core.quantities import Units
+from app.core.sex_ratio import sex_ratio
+from app.queries.batch_charts import growth_chart, survival_chart, survival_of
+from app.queries.batch_page import age_words, ratio_words, standing_words
+from app.queries.batches import batches_page, next_step
+from app.queries.books import events_of
+from app.queries.outlook import batch_outlooks
+from app.services import batches
+from app.store.actor import Actor
+from app.store.batches import Batch, BatchSex
+from app.store.session import RoomSession
+from tests.factories import Made
+
+
+def test_a_mixed_batch_waits_for_its_split_and_a_sorted_one_for_rehoming(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    line = made.line("guppy")
+    young, late = made.batch(line, age_days=5), made.batch(line, age_days=60)
+    sorted_out = batches.split(session, keeper, late.id, on=keeper.today, number=5, sex=BatchSex.FEMALES)
+    outlooks = batch_outlooks(session, keeper)
+    steps = {id_: next_step(outlook, keeper.today) for id_, outlook in outlooks.items()}
+    young_step, late_step, sorted_step = (steps[each.id] for each in (young, late, sorted_out))
+    assert young_step is not None
+    assert young_step.stage == "sexing"
+    assert late_step is not None
+    assert late_step.stage == "due"
+    assert sorted_step is not None
+    assert sorted_step.words.startswith("ready")
+    assert batches_page(session, keeper).batches[0].code == late.code
+
+
+def batch_born(first: date, last: date) -> Batch:
+    return Batch(born_from=first, born_to=last)
+
+
+@pytest.mark.parametrize(
+    ("young", "old", "words"),
+    [
+        (0, 0, "0 days"),
+        (1, 1, "1 day"),
+        (3, 5, "3 to 5 days"),
+        (40, 41, "5 weeks"),
+        (42, 70, "6 to 10 weeks"),
+    ],
+)
+def test_an_age_is_told_in_days_at_first_and_as_a_range_where_it_is_one(
+    young: int, old: int, words: str
+) -> None:
+    today = date(2026, 6, 15)
+    assert age_words(batch_born(today - timedelta(days=old), today - timedelta(days=young)), today) == words
+
+
+def test_standing_is_told_with_its_share(session: RoomSession, keeper: Actor, made: Made) -> None:
+    batch = made.batch(made.line("guppy"))
+    grown = batch_outlooks(session, keeper, [batch.id])[batch.id].growth
+    assert "Not measured yet" in standing_words(grown)
+    for standing, percentile, words in (
+        ("behind", 4.0, "Behind: longer than fewer than 1 in 20 such broods would be by now."),
+        ("on", 50.0, "On course: longer than 5 in 10 such broods would be by now."),
+        ("ahead", 99.9, "Ahead: longer than nearly all such broods would be by now."),
+    ):
+        assert standing_words(replace(grown, standing=standing, percentile=percentile)) == words  # type: ignore[arg-type]
+
+
+def test_the_sex_ratio_is_told_by_its_exact_test() -> None:
+    """2 of 12: p = 2 · (1 + 12 + 66) / 4096 = 0.0386; Clopper & Pearson's 95 % is 2.1 to 48.4 %."""
+    words = ratio_words(sex_ratio(2, 10))
+    assert "4 of 100 broods" in words
+    assert "from 2 to 48 %" in words
+
+
+def test_the_growth_chart_holds_the_checks_on_their_days(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    batch = made.batch(made.line("guppy"), age_days=40)
+    batches.log_lengths(session, keeper, batch.id, on=made.days_ago(3), lengths_mm=(15.0, 17.0))
+    outlook = batch_outlooks(session, keeper, [batch.id])[batch.id]
+    chart = growth_chart(outlook, keeper.today, Units.METRIC)
+    at = chart.x.index(made.days_ago(3))
+    assert chart.series[0].values[at] == pytest.approx(16.0)
+    low, middle, high = chart.bands[0].low[at], chart.series[1].values[at], chart.bands[0].high[at]
+    assert low is not None
+    assert middle is not None
+    assert high is not None
+    assert low < middle < high
+    inches = growth_chart(outlook, keeper.today, Units.US)
+    assert inches.series[0].values[at] == pytest.approx(16.0 / 25.4)
+
+
+def test_the_survival_chart_steps_down_at_a_loss(session: RoomSession, keeper: Actor, made: Made) -> None:
+    batch = made.batch(number=20, age_days=40)
+    batches.log_loss(session, keeper, batch.id, on=made.days_ago(30), number=5)
+    batches.split(session, keeper, batch.id, on=made.days_ago(20), number=5)
+    events = events_of(session, keeper.fishroom_id, [batch.id])[batch.id]
+    lived = survival_of(events, keeper.today, keeper.today + timedelta(days=28))
+    assert lived is not None
+    chart = survival_chart(lived, keeper.today, closed=False)
+    assert [round(value or 0) for value in chart.series[0].values] == [100, 75, 75]
+    assert "75 % alive so far" in chart.sentence
+    assert "in 8 of 10 cases" in chart.sentence
