@@ -48,6 +48,7 @@ class Choices:
     sires: tuple[Choice, ...]
     projects: tuple[tuple[int, str], ...]
     lines: tuple[tuple[int, str], ...]
+    line_id: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +104,7 @@ def choices(session: Session, actor: Actor, line_id: int | None = None) -> Choic
     )
     grown = [
         (fish, line, section_id)
-        for fish, line, section_id in session.execute(statement).tuples()
+        for fish, line, section_id in session.execute(statement)
         if mature(SPECIES[line.species], fish.born_on, actor.today)
     ]
     chosen = [row for row in grown if line_id is None or row[1].id == line_id]
@@ -116,6 +117,7 @@ def choices(session: Session, actor: Actor, line_id: int | None = None) -> Choic
             for project in rows(session, Project, Project.state != ProjectState.CLOSED)
         ),
         tuple(dict.fromkeys((line.id, line.name) for _, line, _ in grown)),
+        line_id,
     )
 
 

@@ -65,6 +65,8 @@ class PairingsPage:
 
     running: tuple[PairingShown, ...]
     ended: tuple[PairingShown, ...]
+    lines: tuple[tuple[int, str], ...]
+    line_id: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,14 +132,36 @@ def pairing_behind(
 def pairings_page(session: Session, actor: Actor, line_id: int | None = None) -> PairingsPage:
     """Read every pairing, newest first."""
     found = rows(session, Pairing, order=(Pairing.started_on.desc(), Pairing.id.desc()))
-    shown = _all_shown(session, actor, found)
-    if line_id is not None:
-        name = find(session, Line, line_id).name
-        shown = [each for each in shown if name in each.lines]
+    every = _all_shown(session, actor, found)
+    used = {name for each in every for name in each.lines}
+    lines = {line.id: line.name for line in rows(session, Line, order=(Line.name, Line.id))}
+    shown = [each for each in every if line_id is None or lines.get(line_id) in each.lines]
     return PairingsPage(
         tuple(each for each in shown if each.ended_on is None),
         tuple(each for each in shown if each.ended_on is not None),
+        tuple((number, name) for number, name in lines.items() if name in used),
+        line_id,
     )
+
+
+CSV_HEAD = ("where", "started_on", "ended_on", "dams", "sires", "lines", "broods", "note")
+
+
+def pairings_table(page: PairingsPage) -> list[tuple[str, ...]]:
+    """Return the list as rows of text under :data:`CSV_HEAD`."""
+    return [
+        (
+            each.where,
+            each.started_on.isoformat(),
+            each.ended_on.isoformat() if each.ended_on is not None else "",
+            ", ".join(dam.label for dam in each.dams),
+            ", ".join(sire.label for sire in each.sires),
+            ", ".join(each.lines),
+            str(each.broods),
+            each.note,
+        )
+        for each in (*page.running, *page.ended)
+    ]
 
 
 def _all_shown(session: Session, actor: Actor, pairings: Sequence[Pairing]) -> list[PairingShown]:

@@ -168,7 +168,7 @@ def test_a_dam_paired_here_already_is_refused_but_her_male_may_take_another(
     pair(session, keeper, section, [dam], [sire])
     with pytest.raises(Refused, match="is in the pairing"):
         pair(session, keeper, section, [dam], [made.sire(line)])
-    assert pair(session, keeper, section, [made.dam(line)], [sire])
+    assert pair(session, keeper, section, [made.dam(line)], [sire]).ended_on is None
 
 
 def test_a_start_before_a_member_came_is_refused(session: RoomSession, keeper: Actor, made: Made) -> None:
