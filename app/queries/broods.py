@@ -102,7 +102,7 @@ def _rows(session: Session, actor: Actor) -> list[BroodRow]:
         .where(Brood.fishroom_id == actor.fishroom_id)
         .order_by(Brood.dropped_to.desc(), Brood.id.desc())
     )
-    found = session.execute(statement).tuples().all()
+    found = session.execute(statement).all()
     batches = rows(session, Batch, Batch.brood_id.is_not(None))
     ledgers = books(session, actor.fishroom_id, [batch.id for batch in batches])
     alive: dict[int, int] = defaultdict(int)
