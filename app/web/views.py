@@ -51,7 +51,7 @@ def attempt(form: Form, act: Callable[[], T]) -> T | None:
 def done(url: str, words: str = "", *, undo: bool = True) -> Response:
     """Say what was done, with the way to take it back, and go on to ``url``."""
     act: Act | None = db().info.get("act") if undo else None
-    undo_url = url_for("history.undo", act_id=act.id) if act is not None else None
+    undo_url = url_for("history.undo", act_id=act.id, next=url) if act is not None else None
     say(Message("done", words or (act.words if act is not None else "Saved."), undo_url))
     return redirect(url, code=303)
 

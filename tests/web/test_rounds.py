@@ -48,3 +48,20 @@ def test_a_reader_who_posts_anyway_is_told_why_not(reading: Visitor, made: Made)
     page = reading.post("/reminders", "/", key="count:1:2026-06-01", kind="done", words="count")
     assert page.status == 403
     assert "helper" in page.words
+
+
+def test_a_count_is_logged_from_the_rounds_with_the_number_alone(visit: Visitor, made: Made) -> None:
+    batch = made.batch(made.line("guppy"), number=20, age_days=8)
+    made.session.commit()
+    assert f"Count {batch.code}" in visit.open("/").words
+    after = visit.post(f"/batches/{batch.id}/count", "/", alive="18", next="/")
+    assert after.status == 200
+    assert "Nothing is due today" in after.words
+
+
+def test_a_refused_count_keeps_what_was_typed(visit: Visitor, made: Made) -> None:
+    batch = made.batch(made.line("guppy"), number=20, age_days=8)
+    made.session.commit()
+    page = visit.post(f"/batches/{batch.id}/count", "/", alive="some", next="/")
+    assert page.status == 422
+    assert page.value("alive") == "some"

@@ -1,0 +1,1 @@
+"""A person's day in headless Chromium, on a phone's screen."""

@@ -1,0 +1,132 @@
+"""A real server on its own database, a real browser, and a phone that checks every page it opens."""
+
+import os
+import threading
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from flask import Flask
+from waitress.server import create_server
+
+from app.config import Config
+from app.services import accounts
+from app.store import migrating
+from app.store.session import make_engine, make_sessions, sqlite_url, writing
+from app.store.users import Role, User
+from app.web.db import Sessions
+from app.web.factory import create_app
+from tests.journeys.browser.phone import Phone
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+CHROMIUM = Path("/usr/bin/chromium")
+FLAGS = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+FIRST_DAY = date(2026, 3, 2)
+
+
+@pytest.fixture(autouse=True)
+def noon() -> None:
+    """Leave the clock alone: browser and server need real time; the server's day is shifted instead."""
+
+
+def missing(words: str) -> None:
+    """Skip with a word, or fail where nothing may be skipped."""
+    if os.environ.get("BROODWATER_NO_SKIPS"):
+        pytest.fail(words)
+    pytest.skip(words)
+
+
+@pytest.fixture(scope="session")
+def chromium() -> "Iterator[Browser]":
+    """One browser for all journeys."""
+    if not CHROMIUM.exists():
+        missing("Chromium is not installed (apt-get install chromium)")
+    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only with a browser
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=str(CHROMIUM), args=list(FLAGS))
+        yield browser
+        browser.close()
+
+
+@dataclass
+class Fishroom:
+    """A server with one fishroom, whose day can be set."""
+
+    app: Flask
+    address: str
+    sessions: Any
+    user_id: int
+
+    def day(self, day: date) -> None:
+        """Make it nine in the morning of ``day``."""
+        wanted = datetime.combine(day, time(9), UTC)
+        self.app.config["CLOCK_SHIFT"] = wanted - datetime.now(UTC)  # noqa: TID251 - a real clock
+
+    def link(self) -> str:
+        """Return a fresh sign-in link."""
+        now = datetime.now(UTC) + self.app.config["CLOCK_SHIFT"]  # noqa: TID251 - a real clock
+        with self.sessions() as session:
+            token = accounts.make_link(session, session.get_one(User, self.user_id), now)
+            session.commit()
+        return f"{self.address}/sign-in/{token}"
+
+
+@pytest.fixture
+def fishroom(tmp_path: Path) -> Iterator[Fishroom]:
+    """An empty fishroom, served on a free port of this machine."""
+    url = sqlite_url(tmp_path / "journey.sqlite3")
+    migrating.upgrade(url)
+    engine = make_engine(url)
+    sessions = make_sessions(engine)
+    now = datetime.combine(FIRST_DAY, time(9), UTC)
+    with sessions() as session:
+        room = accounts.add_fishroom(session, "Cellar", now)
+        user = accounts.add_user(session, "keeper@fish.example", "a long enough password", now)
+        accounts.add_member(session, room, user, Role.KEEPER)
+        session.commit()
+        user_id = user.id
+    app = create_app(
+        Config(data=tmp_path, database=url, secret_key="only for tests", clock_shift=timedelta(0)),
+        Sessions(sessions, make_sessions(writing(engine))),
+    )
+    server = create_server(app, host="127.0.0.1", port=0, threads=4)
+    thread = threading.Thread(target=server.run, daemon=True)
+    thread.start()
+    served = Fishroom(app, f"http://127.0.0.1:{server.effective_port}", sessions, user_id)
+    served.day(FIRST_DAY)
+    yield served
+    server.close()
+    engine.dispose()
+
+
+@pytest.fixture(params=[True, False], ids=["with JavaScript", "without JavaScript"])
+def phone(request: pytest.FixtureRequest, chromium: "Browser", fishroom: Fishroom) -> Iterator[Phone]:
+    """A phone of 390 px, signed in, with and without JavaScript."""
+    context = chromium.new_context(
+        viewport={"width": 390, "height": 844},
+        java_script_enabled=request.param,
+        has_touch=True,
+        reduced_motion="reduce",
+    )
+    checker = chromium.new_context(viewport={"width": 390, "height": 844}, reduced_motion="reduce")
+    page = context.new_page()
+    page.goto(fishroom.link())
+    yield Phone(page, fishroom.address, checker)
+    if kept := os.environ.get("BROODWATER_SCREENSHOTS"):
+        page.screenshot(path=f"{kept}/{request.node.name}.png", full_page=True)
+    context.close()
+    checker.close()
