@@ -73,7 +73,12 @@ class LossForm(Form):
     """Fish that died or went missing."""
 
     number = count_field("How many", [InputRequired("How many were lost?")])
-    cause = RadioField("What became of them", choices=kinds(LossCause), default=LossCause.UNKNOWN)
+    cause = RadioField(
+        "What became of them",
+        [needed("What became of them?")],
+        choices=kinds(LossCause),
+        default=LossCause.UNKNOWN,
+    )
     on = day()
     note = TextAreaField("Note")
 
@@ -84,6 +89,7 @@ class LengthsForm(Form):
     lengths = LengthsField("Lengths, one fish after another", render_kw={"rows": 4, "inputmode": "text"})
     kind = RadioField(
         "What was measured",
+        [needed("With the tail fin or without?")],
         choices=options(
             (
                 (LengthKind.TOTAL.value, "Total length, tail fin and all"),
@@ -102,7 +108,9 @@ class SplitForm(Form):
     """Some fish into a batch of their own."""
 
     number = count_field("How many go", [InputRequired("How many go into the new batch?")])
-    sex = RadioField("What they are", choices=kinds(BatchSex), default=BatchSex.MIXED)
+    sex = RadioField(
+        "What they are", [needed("What are they?")], choices=kinds(BatchSex), default=BatchSex.MIXED
+    )
     section_id = select("Where they go")
     code = StringField("Code of the new batch")
     on = day()
