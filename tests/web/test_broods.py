@@ -1,12 +1,13 @@
 """The brood pages."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
+from typing import Any
 
 from freezegun import freeze_time
 
 from app.services import broods
 from app.services.forecasts import issue_missing
-from app.store.actor import Actor
 from app.store.batches import Batch
 from app.store.broods import Brood
 from app.store.carryings import Carrying
@@ -23,7 +24,7 @@ def _bred(made: Made) -> tuple[Fish, Fish]:
     return dam, sire
 
 
-def _brood(made: Made, dam: Fish, days_ago: int = 0, **more: int) -> Brood:
+def _brood(made: Made, dam: Fish, days_ago: int = 0, **more: Any) -> Brood:  # noqa: ANN401
     brood = broods.log_drop(
         made.session,
         made.actor,
@@ -103,7 +104,7 @@ def test_the_page_says_what_is_true_and_what_comes_next(visit: Visitor, made: Ma
 
 def test_the_drop_is_held_against_what_was_first_shown(visit: Visitor, made: Made) -> None:
     dam, _ = _bred(made)
-    early = Actor(**{**_kept(made.actor), "now": datetime(2026, 5, 20, 12, tzinfo=UTC)})
+    early = replace(made.actor, now=datetime(2026, 5, 20, 12, tzinfo=UTC))
     with freeze_time(early.now):
         broods.log_drop(made.session, early, dam_id=dam.id, dropped_from=early.today, live=9)
         issue_missing(made.session, early)
@@ -114,10 +115,6 @@ def test_the_drop_is_held_against_what_was_first_shown(visit: Visitor, made: Mad
     other = made.dam()
     page = visit.open(f"/broods/{_brood(made, other).id}")
     assert "No dated forecast had been shown" in page.words
-
-
-def _kept(actor: Actor) -> dict[str, object]:
-    return {name: getattr(actor, name) for name in Actor.__slots__}
 
 
 def test_a_brood_is_corrected_and_taken_back(visit: Visitor, made: Made) -> None:
