@@ -6,11 +6,13 @@ from sqlalchemy import select
 
 from app.queries.outlook import batch_outlooks, birth_outlooks
 from app.services import carryings
+from app.services.batch_splits import split
+from app.services.batches import log_lengths
 from app.services.forecasts import issue_missing
 from app.services.journal import Entry
 from app.services.stays import move
 from app.store.actor import Actor
-from app.store.batches import LengthCheck, LengthKind
+from app.store.batches import BatchSex, LengthCheck, LengthKind
 from app.store.carryings import Basis
 from app.store.fish import WithMales
 from app.store.forecasts import Forecast
@@ -86,3 +88,13 @@ def test_each_wait_and_batch_is_forecast_once(session: RoomSession, keeper: Acto
     assert {forecast.issued_on for forecast in kept} == {keeper.today}
     birth = next(forecast for forecast in kept if forecast.carrying_id)
     assert birth.naive == made.days_ago(10) + timedelta(days=26)
+
+
+def test_a_split_off_batch_keeps_what_was_measured_before(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    batch = made.batch(made.line("guppy"), age_days=40)
+    log_lengths(session, keeper, batch.id, on=made.days_ago(20), lengths_mm=(11.0, 12.0))
+    females = split(session, keeper, batch.id, on=made.days_ago(5), number=8, sex=BatchSex.FEMALES)
+    outlook = batch_outlooks(session, keeper)[females.id]
+    assert [check.day for check in outlook.case.checks] == [made.days_ago(20)]

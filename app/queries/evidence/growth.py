@@ -74,7 +74,7 @@ def _cases(session: Session, actor: Actor, batches: dict[int, Batch]) -> dict[in
     lines = lines_by_id(session, room)
     warm = thermometers(session, actor, min(batch.born_from for batch in batches.values()))
     spells = spells_of_batches(session, room, ids)
-    checks = _checks(session, room, ids)
+    checks = _inherited(session, room, batches, _checks(session, room, ids))
     return {
         batch.id: GrowthCase(
             batch,
@@ -118,6 +118,23 @@ def _checks(session: Session, room: int, ids: list[int]) -> dict[int, list[Check
     for row in session.scalars(statement):
         found[row.batch_id].append(_check(row))
     return found
+
+
+def _inherited(
+    session: Session, room: int, batches: dict[int, Batch], own: dict[int, list[Check]]
+) -> dict[int, list[Check]]:
+    """Put what was measured of a batch before it was split in front of each part's own checks."""
+    parents = {batch.id: batch.parent_id for batch in batches.values() if batch.parent_id is not None}
+    if not parents:
+        return own
+    before = _checks(session, room, list(set(parents.values())))
+    return own | {
+        child: [
+            *(c for c in before.get(parent, ()) if c.day < batches[child].started_on),
+            *own.get(child, ()),
+        ]
+        for child, parent in parents.items()
+    }
 
 
 def _check(row: LengthCheck) -> Check:
