@@ -161,7 +161,9 @@ def _quarantines(today: Morning) -> Iterator[Ahead]:
 def lanes_page(session: Session, actor: Actor, weeks: int, address: Address) -> LanesPage:
     """Lay the tanks out as lanes, a week back and ``weeks`` ahead."""
     along = axis(actor.today - timedelta(days=7), actor.today + timedelta(weeks=weeks), actor.today)
-    ahead = entries(morning(session, actor), actor.today, weeks * 7)
+    today = morning(session, actor)
+    ahead = entries(today, actor.today, weeks * 7)
+    standing = {*today.fish_tanks.values(), *today.batch_tanks.values()}
     stays = _stays(session, actor, along, address)
     lanes = []
     for tank in rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id)):
@@ -171,7 +173,8 @@ def lanes_page(session: Session, actor: Actor, weeks: int, address: Address) -> 
             if entry.tank_id == tank.id
         ]
         here = stays.get(tank.id, [])
-        lanes.append(lane(tank.name, "" if here else "free", address("tank", tank.id), here, windows))
+        taken = here or tank.id in standing
+        lanes.append(lane(tank.name, "" if taken else "free", address("tank", tank.id), here, windows))
     return LanesPage(along, tuple(lanes), weeks)
 
 

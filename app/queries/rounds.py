@@ -12,6 +12,8 @@ from app.queries.occupants import Occupant
 from app.queries.tanks import TankShown, tanks_page
 from app.store.actor import Actor
 
+ROUTINE = ("count_due", "length_check_due")
+
 
 @dataclass(frozen=True, slots=True)
 class DueShown:
@@ -34,9 +36,22 @@ class TankRound:
         return tuple(one for section in self.tank.sections for one in section.occupants)
 
     @property
-    def urgent(self) -> bool:
-        """Whether something cannot wait."""
-        return any(one.reminder.urgent for one in self.due)
+    def first(self) -> tuple[DueShown, ...]:
+        """What stands on its own, in the order of the rules."""
+        return tuple(one for one in self.due if one.reminder.rule not in ROUTINE)
+
+    @property
+    def counts(self) -> tuple[DueShown, ...]:
+        """Batches to count, as one list."""
+        return self._routine("count_due")
+
+    @property
+    def checks(self) -> tuple[DueShown, ...]:
+        """Batches to measure, as one list."""
+        return self._routine("length_check_due")
+
+    def _routine(self, rule: str) -> tuple[DueShown, ...]:
+        return tuple(one for one in self.due if one.reminder.rule == rule)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +70,11 @@ class RoundsPage:
     def quiet(self) -> tuple[TankRound, ...]:
         """Tanks that need nothing beyond food."""
         return tuple(one for one in self.tanks if not one.due)
+
+    @property
+    def fish(self) -> bool:
+        """Whether anyone stands anywhere."""
+        return any(one.occupants for one in self.tanks) or bool(self.elsewhere)
 
     @property
     def count(self) -> int:

@@ -5,6 +5,7 @@ from datetime import date
 from typing import Any
 
 from flask import Flask, g
+from markupsafe import Markup
 
 from app.core import quantities, wording
 from app.core.quantities import Units
@@ -50,6 +51,14 @@ def _distance(value: date) -> str:
     return wording.distance_words(value, _today())
 
 
+def _linked(words: str, label: str, url: str) -> Markup:
+    """Return ``words`` with the first mention of ``label`` as a link."""
+    before, found, after = words.partition(label)
+    if not found:
+        return Markup('%s <a href="%s">%s</a>') % (words, url, label)
+    return Markup('%s<a href="%s">%s</a>%s') % (before, url, label, after)
+
+
 FILTERS: dict[str, Callable[..., Any]] = {
     "day": _day,
     "day_short": _day_short,
@@ -58,6 +67,7 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "distance": _distance,
     "in_ten": wording.in_ten,
     "many": wording.many,
+    "linked": _linked,
     "listed": wording.listed,
     "volume": _amount(quantities.show_volume),
     "fish_length": _amount(quantities.show_length),

@@ -34,7 +34,7 @@ def count_due(facts: Facts) -> Iterator[Reminder]:
             batch.tank_id,
             due,
             None,
-            f"Count {batch.code}: the book says {batch.alive} since {day_words(last, facts.today)}.",
+            f"Count {batch.code}: {batch.alive} since {day_words(last, facts.today)}.",
             "growing",
         )
 
