@@ -7,6 +7,7 @@ from app.core.problems import Problem
 
 ATMOSPHERE_KPA = 101.325
 ZERO_C_IN_K = 273.15
+HIGHEST_M = 5_000.0  # above it the pressure leaves the range of the saturation formula
 
 # Benson & Krause (1984), Limnol. Oceanogr. 29:620, as given in USGS Office of Water Quality
 # Technical Memorandum 2011.03 (mg/L, fresh water, one atmosphere of moist air).
@@ -56,6 +57,28 @@ def saturation_mg_per_l(
     fresh = exp(sum(a / kelvin**power for power, a in enumerate(FRESH)))
     salt = exp(-salinity_g_per_kg * (0.017674 - 10.754 / kelvin + 2140.7 / kelvin**2))
     return fresh * salt * _pressure_factor(temperature_c, kelvin, pressure_kpa / ATMOSPHERE_KPA)
+
+
+def pressure_at(height_m: float) -> float:
+    """Usual air pressure in kPa at a height, ``101.325·(1 − 0.0065·h / 288.15)^5.25588``.
+
+    Parameters
+    ----------
+    height_m : float
+        Metres above the sea, -500 to 5000.
+
+    Raises
+    ------
+    Problem
+        If the height is outside that.
+
+    References
+    ----------
+    ISO 2533:1975, Standard Atmosphere.
+    """
+    if not -500.0 <= height_m <= HIGHEST_M:
+        raise Problem(f"{height_m:g} m cannot be used; give -500 to {HIGHEST_M:g} m", "height_m")
+    return float(ATMOSPHERE_KPA * (1.0 - 0.0065 * height_m / 288.15) ** 5.25588)
 
 
 def _pressure_factor(temperature_c: float, kelvin: float, pressure_atm: float) -> float:

@@ -163,6 +163,31 @@ def grams_per_litre(salinity_g_per_kg: float, temperature_c: float) -> float:
     return salinity_g_per_kg * density_kg_per_m3(salinity_g_per_kg, temperature_c) / 1000.0
 
 
+def salinity_from_grams(g_per_l: float, temperature_c: float) -> float:
+    """Salinity in g/kg from grams of salt per litre: the inverse of :func:`grams_per_litre`.
+
+    Parameters
+    ----------
+    g_per_l : float
+        0 to 42.
+    temperature_c : float
+        Degrees Celsius, -2 to 40.
+
+    Raises
+    ------
+    Problem
+        If a value is outside the range of the equation.
+
+    References
+    ----------
+    Fixed point of ``S = 1000·c / ρ(S, t)``; each round is closer by a factor of more than twenty.
+    """
+    salinity = g_per_l
+    for _ in range(12):
+        salinity = 1000.0 * g_per_l / density_kg_per_m3(salinity, temperature_c)
+    return salinity
+
+
 def _polynomial(coefficients: tuple[float, ...], at: float) -> float:
     total = 0.0
     for coefficient in reversed(coefficients):

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.core.problems import Problem
-from app.core.water.oxygen import ATMOSPHERE_KPA, saturation_mg_per_l
+from app.core.water.oxygen import ATMOSPHERE_KPA, pressure_at, saturation_mg_per_l
 from app.core.water.seawater import density_kg_per_m3
 from tests.reference.published import Case, case, cases
 
@@ -59,3 +59,15 @@ def test_impossible_values_are_refused_by_field(
     with pytest.raises(Problem, match=words) as caught:
         saturation_mg_per_l(*values)
     assert caught.value.field == field
+
+
+@pytest.mark.parametrize(("height_m", "kpa"), [(0, 101.325), (1000, 89.876), (2000, 79.501), (5000, 54.048)])
+def test_pressure_falls_with_height_as_in_the_standard_atmosphere(height_m: float, kpa: float) -> None:
+    # U.S. Standard Atmosphere 1976, table 1, by geometric height; from memory
+    assert pressure_at(height_m) == pytest.approx(kpa, rel=8e-4)
+
+
+def test_a_height_no_tank_stands_at_is_refused() -> None:
+    with pytest.raises(Problem) as caught:
+        pressure_at(9000)
+    assert caught.value.field == "height_m"

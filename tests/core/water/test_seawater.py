@@ -12,6 +12,7 @@ from app.core.water.seawater import (
     density_kg_per_m3,
     eos80,
     grams_per_litre,
+    salinity_from_grams,
     salinity_from_gravity,
     specific_gravity,
 )
@@ -70,6 +71,12 @@ def test_salinity_from_gravity_undoes_gravity(salinity: float, celsius: float, r
 
 def test_grams_per_litre_carry_the_density() -> None:
     assert grams_per_litre(35, 25) == pytest.approx(35 * 1.023343, rel=1e-5)  # kg/L, TEOS-10
+
+
+@given(st.floats(0, 42), DEGREES)
+def test_salinity_from_grams_undoes_grams_per_litre(g_per_l: float, celsius: float) -> None:
+    salinity = salinity_from_grams(g_per_l, celsius)
+    assert grams_per_litre(salinity, celsius) == pytest.approx(g_per_l, abs=1e-9)
 
 
 @pytest.mark.parametrize(
