@@ -82,8 +82,11 @@ def move(
     entry = Entry(session, actor, "move")
     for one in fish:
         still_here(one)
+        _elsewhere(session, section, open_stay(session, fish=one), one.code)
         place(entry, section.id, on, fish=one)
     for batch in batches:
+        _still_kept(batch)
+        _elsewhere(session, section, open_stay(session, batch=batch), batch.code)
         place(entry, section.id, on, batch=batch)
     carryings.follow_exposure(entry, section.id, on)
     names = [one.code for one in fish] + [batch.code for batch in batches]
@@ -96,6 +99,19 @@ def still_here(fish: Fish) -> None:
     """Refuse to do anything with a fish that left."""
     if fish.left_on is not None:
         raise Refused(f"{fish.code} left on {day_words(fish.left_on)}. Take that back first.", "who")
+
+
+def _still_kept(batch: Batch) -> None:
+    if batch.closed_on is not None:
+        raise Refused(
+            f"{batch.code} was closed on {day_words(batch.closed_on)}. Take that back first.", "who"
+        )
+
+
+def _elsewhere(session: Session, section: Section, stay: Stay | None, who: str) -> None:
+    """Refuse to move somebody to where it stands."""
+    if stay is not None and stay.section_id == section.id:
+        raise Refused(f"{who} stands in {section_words(session, section)} already. Leave it out.", "who")
 
 
 def not_ahead(actor: Actor, on: date, field: str) -> None:

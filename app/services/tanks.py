@@ -1,5 +1,7 @@
 """Setting up tanks and their sections."""
 
+from collections.abc import Sequence
+
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
@@ -12,6 +14,8 @@ from app.store.stays import Stay
 from app.store.tanks import Section, SectionKind, Tank
 
 LARGEST_LITRES = 20_000.0
+LONGEST_NAME = 40
+MOST_SECTIONS = 12
 
 
 def add_tank(
@@ -28,8 +32,8 @@ def add_tank(
     """Put up a tank at the end of the walk, with one section or several behind dividers."""
     actor.must_manage()
     _check(session, name, litres)
-    if not 1 <= sections <= 12:
-        raise Refused("A tank has 1 to 12 sections.", "sections")
+    if not 1 <= sections <= MOST_SECTIONS:
+        raise Refused(f"A tank has 1 to {MOST_SECTIONS} sections.", "sections")
     entry = Entry(session, actor, "add tank")
     tank = entry.add(
         Tank(
@@ -65,7 +69,7 @@ def edit_tank(
     quarantine: bool,
     note: str,
 ) -> Tank:
-    """Change what a tank is called, holds or is set to."""
+    """Change what a tank is called, holds or is set to; ``position`` is its place among the open ones."""
     actor.must_manage()
     tank = find(session, Tank, tank_id)
     _check(session, name, litres, but=tank.id)
@@ -74,32 +78,80 @@ def edit_tank(
         tank,
         name=name.strip(),
         litres=litres,
-        position=position,
         set_point_c=set_point_c,
         quarantine=quarantine,
         note=note.strip(),
     )
+    walk = _walk(session)
+    if tank in walk and walk.index(tank) != position - 1:
+        walk.remove(tank)
+        walk.insert(max(0, position - 1), tank)
+        _renumber(entry, walk)
     entry.tell(f"tank:{tank.id}", f"Tank {tank.name} changed")
     return tank
+
+
+def reorder(session: Session, actor: Actor, tank_id: int, *, up: bool) -> Tank:
+    """Let a tank and its neighbour change places in the walk."""
+    actor.must_manage()
+    tank = find(session, Tank, tank_id)
+    walk = _walk(session)
+    if tank not in walk:
+        raise Refused(f"{tank.name} was taken down; it has no place in the walk.", "tank")
+    here = walk.index(tank)
+    there = here - 1 if up else here + 1
+    if not 0 <= there < len(walk):
+        raise Refused(f"{tank.name} is the {'first' if up else 'last'} of the walk already.", "tank")
+    walk[here], walk[there] = walk[there], walk[here]
+    entry = Entry(session, actor, "reorder tanks")
+    _renumber(entry, walk)
+    before = f"after {walk[there - 1].name}" if there else "first"
+    entry.tell("tank:order", f"Tank {tank.name} now comes {before} in the walk")
+    return tank
+
+
+def _walk(session: Session) -> list[Tank]:
+    """Return the open tanks in walking order."""
+    return list(rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id)))
+
+
+def _renumber(entry: Entry, walk: list[Tank]) -> None:
+    for place, tank in enumerate(walk, start=1):
+        entry.change(tank, position=place)
 
 
 def add_section(
     session: Session, actor: Actor, tank_id: int, *, name: str, kind: SectionKind, gap_mm: float | None = None
 ) -> Section:
-    """Add a divider or a fry box to a tank."""
+    """Add a divider or a fry box to a tank; one of that name that was taken out is put back."""
     actor.must_log()
     tank = find(session, Tank, tank_id)
-    taken = {section.name.lower() for section in rows(session, Section, Section.tank_id == tank.id)}
-    if not name.strip():
-        raise Refused("Give the section a name, like “box” or “left”.", "name")
-    if name.strip().lower() in taken:
-        raise Refused(f"{tank.name} has a section {name.strip()} already. Choose another name.", "name")
+    sections = rows(session, Section, Section.tank_id == tank.id)
+    old = next((each for each in sections if each.name.lower() == name.strip().lower()), None)
+    _check_section(tank, name, sections, old)
     entry = Entry(session, actor, "add section")
-    section = entry.add(
-        Section(tank_id=tank.id, name=name.strip()[:40], kind=kind, position=len(taken), gap_mm=gap_mm)
-    )
+    if old is not None:
+        section = old
+        entry.change(section, closed_on=None, kind=kind, gap_mm=gap_mm)
+    else:
+        section = entry.add(
+            Section(tank_id=tank.id, name=name.strip(), kind=kind, position=len(sections), gap_mm=gap_mm)
+        )
     entry.tell(f"tank:{tank.id}", f"Section {section.name} added to {tank.name}")
     return section
+
+
+def _check_section(tank: Tank, name: str, sections: Sequence[Section], old: Section | None) -> None:
+    if tank.closed_on is not None:
+        raise Refused(f"{tank.name} was taken down on {day_words(tank.closed_on)}.", "name")
+    if not name.strip():
+        raise Refused("Give the section a name, like “box” or “left”.", "name")
+    if len(name.strip()) > LONGEST_NAME:
+        raise Refused(f"A section's name has at most {LONGEST_NAME} letters.", "name")
+    if old is not None and old.closed_on is None:
+        raise Refused(f"{tank.name} has a section {old.name} already. Choose another name.", "name")
+    if sum(each.closed_on is None for each in sections) >= MOST_SECTIONS:
+        raise Refused(f"A tank has 1 to {MOST_SECTIONS} sections. Take one out first.", "name")
 
 
 def close_section(session: Session, actor: Actor, section_id: int) -> Section:
@@ -107,6 +159,8 @@ def close_section(session: Session, actor: Actor, section_id: int) -> Section:
     actor.must_log()
     section = find(session, Section, section_id)
     tank = find(session, Tank, section.tank_id)
+    if section.closed_on is not None:
+        raise Refused(f"{section.name} was taken out of {tank.name} before.", "section")
     open_ones = rows(session, Section, Section.tank_id == tank.id, Section.closed_on.is_(None))
     if len(open_ones) == 1:
         raise Refused(
@@ -143,6 +197,8 @@ def _must_be_empty(session: Session, sections: list[int], name: str) -> None:
 def _check(session: Session, name: str, litres: float, but: int | None = None) -> None:
     if not name.strip():
         raise Refused("Give the tank a name or number, as written on it.", "name")
+    if len(name.strip()) > LONGEST_NAME:
+        raise Refused(f"A tank's name has at most {LONGEST_NAME} letters. Shorten it.", "name")
     if not 0 < litres <= LARGEST_LITRES:
         raise Refused(f"A tank holds more than 0 and up to {LARGEST_LITRES:,.0f} litres.", "litres")
     same = rows(session, Tank, func.lower(Tank.name) == name.strip().lower())
