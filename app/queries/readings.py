@@ -1,0 +1,270 @@
+"""What the thermometers showed: the last of each tank, a tank by day or week, and one by one."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from itertools import groupby
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import ColumnElement, Date, cast, func, literal, select
+from sqlalchemy.orm import Session
+
+from app.core.charts import Band, Chart, Series
+from app.core.quantities import Units, show_temperature
+from app.core.quantities.dated import DatedLine
+from app.core.wording import distance_words, many, span_words
+from app.queries.history import act_of_rows
+from app.store.actor import Actor
+from app.store.journal import Act
+from app.store.readings import Reading
+from app.store.session import find, rows
+from app.store.tanks import Tank
+
+FAR_OFF_C = 1.5
+"""So far from the heater's setting, a reading is worth a word (judgement)."""
+OLD_DAYS = 7
+SHOWN = 60
+SPANS = {"quarter": 91, "year": 365, "all": None}
+"""How far back a chart looks, in days; the longer ones by week."""
+
+
+@dataclass(frozen=True, slots=True)
+class LastReading:
+    """The latest temperature of a tank, beside what its heater is set to."""
+
+    celsius: float
+    taken_at: datetime
+    on: date
+    set_point_c: float
+    ago: str
+    old: bool
+
+    @property
+    def off_by(self) -> float:
+        """How much warmer than set it is, in °C; 0 where that is no matter or the reading is old."""
+        off = self.celsius - self.set_point_c
+        return off if abs(off) >= FAR_OFF_C and not self.old else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class DayTemperature:
+    """All readings of one day."""
+
+    on: date
+    mean: float
+    low: float
+    high: float
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingRow:
+    """One reading, and whether this member may take it out."""
+
+    id: int
+    on: date
+    at: str
+    celsius: float
+    removable: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingsPage:
+    """One tank's readings, newest first, a page at a time."""
+
+    tank_id: int
+    name: str
+    closed: bool
+    last: LastReading | None
+    rows: tuple[ReadingRow, ...]
+    total: int
+    first: int
+    newer: int | None
+    older: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class TankToRead:
+    """A tank on the walk with a thermometer."""
+
+    id: int
+    name: str
+    last: LastReading | None
+
+
+def last_readings(
+    session: Session, actor: Actor, tank_ids: Sequence[int] | None = None
+) -> dict[int, LastReading]:
+    """Return the latest reading of every tank (or those asked for)."""
+    newest = (
+        select(Reading.tank_id, func.max(Reading.taken_at).label("at"))
+        .where(Reading.fishroom_id == actor.fishroom_id)
+        .group_by(Reading.tank_id)
+        .subquery()
+    )
+    statement = (
+        select(Reading.tank_id, Reading.taken_at, Reading.temperature_c, Tank.set_point_c)
+        .join(newest, (newest.c.tank_id == Reading.tank_id) & (newest.c.at == Reading.taken_at))
+        .join(Tank, Tank.id == Reading.tank_id)
+        .where(Reading.fishroom_id == actor.fishroom_id)
+    )
+    if tank_ids is not None:
+        statement = statement.where(Reading.tank_id.in_(tank_ids))
+    return {
+        tank_id: _last(actor, at, celsius, actor.set_point_c if point is None else point)
+        for tank_id, at, celsius, point in session.execute(statement)
+    }
+
+
+def _last(actor: Actor, at: datetime, celsius: float, set_point_c: float) -> LastReading:
+    on = local(actor, at).date()
+    seconds = (actor.now - at).total_seconds()
+    if on == actor.today:
+        ago = f"today at {local(actor, at):%H:%M}" if seconds >= 90 else "just now"
+    else:
+        ago = distance_words(on, actor.today)
+    return LastReading(celsius, at, on, set_point_c, ago, (actor.today - on).days > OLD_DAYS)
+
+
+def local(actor: Actor, at: datetime) -> datetime:
+    """Return a moment by the fishroom's clock."""
+    return at.astimezone(ZoneInfo(actor.zone))
+
+
+def by_day(
+    session: Session, actor: Actor, tank_id: int, since: date | None = None
+) -> tuple[DayTemperature, ...]:
+    """Add a tank's readings up by the fishroom's days, in the database, so that years stay quick."""
+    day = _local_day(session, actor)
+    statement = (
+        select(
+            day,
+            func.avg(Reading.temperature_c),
+            func.min(Reading.temperature_c),
+            func.max(Reading.temperature_c),
+            func.count(),
+        )
+        .where(Reading.fishroom_id == actor.fishroom_id, Reading.tank_id == tank_id)
+        .group_by(day)
+        .order_by(day)
+    )
+    if since is not None:
+        statement = statement.where(
+            Reading.taken_at >= datetime.combine(since, datetime.min.time(), ZoneInfo(actor.zone))
+        )
+    return tuple(
+        DayTemperature(
+            date.fromisoformat(on) if isinstance(on, str) else on, float(mean), low, high, int(number)
+        )
+        for on, mean, low, high, number in session.execute(statement)
+    )
+
+
+def _local_day(session: Session, actor: Actor) -> ColumnElement[date]:
+    """Return the civil day of a reading; SQLite knows no zones, so today's distance from UTC stands in.
+
+    There, a reading within an hour of midnight may count to the neighbouring day in the other half of
+    the year.
+    """
+    if session.get_bind().dialect.name == "postgresql":
+        return cast(func.timezone(literal(actor.zone, literal_execute=True), Reading.taken_at), Date)
+    offset = actor.now.astimezone(ZoneInfo(actor.zone)).utcoffset() or timedelta()
+    return func.date(Reading.taken_at, f"{offset.total_seconds():+.0f} seconds", type_=Date)
+
+
+def by_week(days: Sequence[DayTemperature]) -> tuple[DayTemperature, ...]:
+    """Add days up to weeks, each named by its Monday."""
+    weeks = groupby(days, key=lambda day: day.on - timedelta(days=day.on.weekday()))
+    return tuple(_together(monday, list(found)) for monday, found in weeks)
+
+
+def _together(on: date, days: list[DayTemperature]) -> DayTemperature:
+    number = sum(day.number for day in days)
+    mean = sum(day.mean * day.number for day in days) / number
+    return DayTemperature(on, mean, min(day.low for day in days), max(day.high for day in days), number)
+
+
+def temperature_chart(
+    actor: Actor, days: Sequence[DayTemperature], set_point_c: float, span: str = "quarter"
+) -> Chart | None:
+    """Draw a tank's temperatures beside what its heater is set to; nothing to draw below two days."""
+    shown = days if span == "quarter" else by_week(days)
+    if len(shown) < 2:
+        return None
+    values = [[_in_units(v, actor.units) for v in (day.mean, day.low, day.high)] for day in shown]
+    means, lows, highs = (tuple(column) for column in zip(*values, strict=True))
+    low, high = min(day.low for day in shown), max(day.high for day in shown)
+    each = "day" if span == "quarter" else "week"
+    return Chart(
+        title="Temperature",
+        sentence=(
+            f"{span_words(days[0].on, days[-1].on, actor.today)}, from "
+            f"{show_temperature(low, actor.units)} to {show_temperature(high, actor.units)}."
+        ),
+        x_label=each.capitalize(),
+        y_label="°F" if actor.units is Units.US else "°C",
+        x=tuple(day.on for day in shown),
+        series=(
+            Series(f"mean of the {each}", means, stage="drop"),
+            Series("heater set to", (_in_units(set_point_c, actor.units),) * len(shown), "steps", "waiting"),
+        ),
+        bands=(Band(f"lowest to highest of the {each}", lows, highs, "drop"),),
+        zero=False,
+    )
+
+
+def _in_units(celsius: float, units: Units) -> float:
+    return round(celsius * 9 / 5 + 32 if units is Units.US else celsius, 2)
+
+
+def readings_page(session: Session, actor: Actor, tank_id: int, first: int = 0) -> ReadingsPage:
+    """Read one page of a tank's readings."""
+    tank = find(session, Tank, tank_id)
+    mine = (Reading.fishroom_id == actor.fishroom_id, Reading.tank_id == tank.id)
+    total = session.scalar(select(func.count()).select_from(Reading).where(*mine)) or 0
+    first = max(0, min(first, total - 1))
+    found = session.scalars(
+        select(Reading).where(*mine).order_by(Reading.taken_at.desc(), Reading.id).offset(first).limit(SHOWN)
+    ).all()
+    own = _own(session, actor, [reading.id for reading in found])
+    return ReadingsPage(
+        tank.id,
+        tank.name,
+        tank.closed_on is not None,
+        last_readings(session, actor, [tank.id]).get(tank.id),
+        tuple(_row(actor, reading, own) for reading in found),
+        total,
+        first,
+        max(0, first - SHOWN) if first else None,
+        first + SHOWN if first + SHOWN < total else None,
+    )
+
+
+def _own(session: Session, actor: Actor, ids: list[int]) -> set[int]:
+    """Return the readings that this member logged."""
+    made = act_of_rows(session, actor, "reading", ids)
+    acts = rows(session, Act, Act.id.in_(set(made.values())), Act.user_id == actor.user_id)
+    mine = {act.id for act in acts}
+    return {row_id for row_id, act_id in made.items() if act_id in mine}
+
+
+def _row(actor: Actor, reading: Reading, own: set[int]) -> ReadingRow:
+    at = local(actor, reading.taken_at)
+    removable = actor.may_manage or (actor.may_log and reading.id in own)
+    return ReadingRow(reading.id, at.date(), f"{at:%H:%M}", reading.temperature_c, removable)
+
+
+def tanks_to_read(session: Session, actor: Actor) -> tuple[TankToRead, ...]:
+    """Return the open tanks in walking order, with their last readings."""
+    tanks = rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id))
+    last = last_readings(session, actor)
+    return tuple(TankToRead(tank.id, tank.name, last.get(tank.id)) for tank in tanks)
+
+
+def pasted_words(lines: Sequence[DatedLine]) -> str:
+    """Say what was read of a paste."""
+    good = [line for line in lines if not line.trouble]
+    bad = len(lines) - len(good)
+    days = {line.day for line in good}
+    read = f"{many(len(good), 'temperature')} of {many(len(days), 'day')} read"
+    return f"{read}; {many(bad, 'line')} could not be read" if bad else f"{read}. Nothing is saved yet."
