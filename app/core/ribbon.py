@@ -132,6 +132,8 @@ def _cases(level: float) -> str:
 
 def window_sentence(window: Window, median: date | None, today: date, truth: date | None = None) -> str:
     """Say a window: ``most likely 12 June; 8–17 June in 8 of 10 cases like this``."""
+    if window.level >= 1:
+        return f"on {span_words(window.start, window.end, today)}"
     likely = f"most likely {day_words(median, today)}; " if median else ""
     said = f"{likely}{span_words(window.start, window.end, today)} in {_cases(window.level)} cases like this"
     return f"{said}; truly {day_words(truth, today)}" if truth else said

@@ -124,6 +124,14 @@ def _drawn_window(
     return lambda span: ribbon_from_window(window, on, median, span=span, stage=stage)
 
 
+def _drawn_sexing(outlook: BatchOutlook, on: date) -> Callable[[Span | None], Ribbon]:
+    return lambda span: (
+        ribbon_from_window(outlook.sexing.window, on, span=span, stage="sexing")
+        if span
+        else outlook.sexing_ribbon
+    )
+
+
 def _batches(today: Morning, on: date) -> Iterator[Ahead]:
     for outlook in today.batches.values():
         if outlook.ledger.alive:
@@ -137,7 +145,7 @@ def _of_batch(outlook: BatchOutlook, tank_id: int | None, on: date) -> Iterator[
         yield Ahead(
             f"sexing-{batch.id}", about, tank_id, sexing.window, None, f"{batch.code}: sex and split",
             f"{batch.code}: sex and split {span_words(sexing.window.start, sexing.split_by, on)}",
-            "sexing", _drawn_window(sexing.window, on, "sexing"),
+            "sexing", _drawn_sexing(outlook, on),
         )  # fmt: skip
     if ready.window_80 is not None:
         fish = many(outlook.ledger.alive, "fish", "fish")

@@ -19,6 +19,8 @@ from app.store.forecasts import Forecast, ForecastKind
 from app.store.lines import Line
 
 LATEST = 30
+SURE_ENOUGH = 0.7
+"""A window is given in case she carries; below this chance its dates are scored apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,7 @@ class Past:
     line: str
     species: str
     issued_on: date
+    p_carrying: float
     shown: Shown
     ribbon: Ribbon
 
@@ -57,6 +60,7 @@ class HindcastPage:
     """All drops that were forecast, newest first, and how it went."""
 
     score: Hindcast | None
+    doubtful: Hindcast | None
     species: tuple[Group, ...]
     lines: tuple[Group, ...]
     latest: tuple[Past, ...]
@@ -64,12 +68,15 @@ class HindcastPage:
 
 def hindcast_page(session: Session, actor: Actor) -> HindcastPage:
     """Score every forecast whose drop has come."""
-    past = _past(session, actor)
+    every = _past(session, actor)
+    past = [one for one in every if one.p_carrying >= SURE_ENOUGH]
+    doubtful = [one.shown for one in every if one.p_carrying < SURE_ENOUGH]
     return HindcastPage(
         hindcast([one.shown for one in past]) if past else None,
+        hindcast(doubtful) if doubtful else None,
         _groups(past, "species"),
         _groups(past, "line"),
-        tuple(past[:LATEST]),
+        tuple(every[:LATEST]),
     )
 
 
@@ -96,7 +103,18 @@ def _past(session: Session, actor: Actor) -> list[Past]:
                 stage="carrying",
             )
             species = SPECIES[line.species].common_name
-            found.append(Past(brood.id, code, line.name, species, forecast.issued_on, shown, drawn))
+            found.append(
+                Past(
+                    brood.id,
+                    code,
+                    line.name,
+                    species,
+                    forecast.issued_on,
+                    forecast.probability or 0.0,
+                    shown,
+                    drawn,
+                )
+            )
     return found
 
 

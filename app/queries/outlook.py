@@ -2,7 +2,7 @@
 
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from sqlalchemy.orm import Session
@@ -14,6 +14,7 @@ from app.core.readiness import ReadyForecast
 from app.core.ribbon import Ribbon, ribbon_from_cdf, ribbon_from_window
 from app.core.sexing import SexingForecast
 from app.core.species import Overrides
+from app.core.wording import day_words
 from app.queries.batch_reckoning import Measured, reckon_batch
 from app.queries.books import books
 from app.queries.evidence import BirthCase, GrowthCase, birth_cases, growth_cases
@@ -114,7 +115,7 @@ def batch_outlook(case: GrowthCase, ledger: Ledger, today: date) -> BatchOutlook
         growth,
         sexing,
         ready,
-        ribbon_from_window(sexing.window, today, stage="sexing"),
+        sexing_ribbon(sexing, today),
         ready_ribbon(ready, today),
     )
 
@@ -132,6 +133,15 @@ def _measured(case: GrowthCase, today: date) -> Measured:
         case.checks,
         sexed=case.batch.sex is not BatchSex.MIXED,
     )
+
+
+def sexing_ribbon(sexing: SexingForecast, today: date) -> Ribbon:
+    """Draw the sexing window, and say its three dates."""
+    said = (
+        f"half can be told from {day_words(sexing.opens, today)}, nearly all from "
+        f"{day_words(sexing.comfortable, today)}; split by {day_words(sexing.split_by, today)}"
+    )
+    return replace(ribbon_from_window(sexing.window, today, stage="sexing"), sentence=said)
 
 
 def ready_ribbon(ready: ReadyForecast, today: date, truth: date | None = None) -> Ribbon | None:
