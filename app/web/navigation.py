@@ -13,6 +13,7 @@ MAIN = (
     ("Broodstock", "fish.listing", "broodstock"),
     ("Broods", "broods.listing", "broods"),
     ("Projects", "projects.listing", "projects"),
+    ("Water bench", "bench.page", "bench"),
 )
 MORE = (
     ("Lines", "lines.listing", "lines"),

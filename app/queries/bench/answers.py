@@ -1,0 +1,62 @@
+"""What every calculator of the water bench answers, and how it writes its figures."""
+
+from dataclasses import dataclass
+
+from app.core.quantities import Units
+from app.core.quantities.showing import trimmed
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A short caution; kind is "care", "harm" or "note"."""
+
+    text: str
+    title: str = "Take care"
+    kind: str = "care"
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of figures; the columns from the second on are numbers."""
+
+    caption: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+    @property
+    def numeric(self) -> tuple[int, ...]:
+        """Which columns hold numbers."""
+        return tuple(range(1, len(self.columns)))
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The answer in one sentence, what else to know, the working, and what to mind."""
+
+    words: str
+    more: tuple[str, ...] = ()
+    working: tuple[str, ...] = ()
+    tables: tuple[Table, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+
+
+def fig(number: float) -> str:
+    """Return four figures, so that the working can be followed with a pencil."""
+    size = abs(number)
+    if size >= 1000:
+        return f"{number:,.0f}"
+    decimals = 1 if size >= 100 else 2 if size >= 10 else 3 if size >= 1 else 4
+    return trimmed(number, decimals) if size >= 0.0005 or size == 0 else f"{number:.1g}"
+
+
+def litres_line(litres: float, units: Units) -> tuple[str, ...]:
+    """Return the line that turns the keeper's gallons into litres; nothing for a metric keeper."""
+    if units is Units.METRIC:
+        return ()
+    gallon, name = (3.785412, "US gal") if units is Units.US else (4.54609, "imp gal")
+    return (f"V = {fig(litres / gallon)} {name} × {gallon:g} = {fig(litres)} L",)
+
+
+def one_of(first: object, second: object) -> bool:
+    """Say whether exactly one of the two was given."""
+    return (first is None) != (second is None)
