@@ -1,44 +1,14 @@
-"""Real servers for tests: the application on a port of its own, and the command in its own process."""
+"""The command in a process of its own, as a person starts it."""
 
 import os
 import subprocess
 import sys
-import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from wsgiref.types import WSGIApplication
-
-from werkzeug.serving import WSGIRequestHandler, make_server
 
 ROOT = Path(__file__).resolve().parents[2]
 PATIENCE_SECONDS = 120
-
-
-class Quiet(WSGIRequestHandler):
-    """Answers without a line for every request."""
-
-    def log(self, type: str, message: str, *args: object) -> None:  # noqa: A002 - the name is given
-        """Say nothing of what went well."""
-        if type == "error":
-            super().log(type, message, *args)
-
-    def log_request(self, code: int | str = "-", size: int | str = "-") -> None:
-        """Say nothing."""
-
-
-@contextmanager
-def serving(app: WSGIApplication) -> Iterator[str]:
-    """Answer with ``app`` on a free port while the block runs; yield the address."""
-    server = make_server("127.0.0.1", 0, app, threaded=True, request_handler=Quiet)
-    running = threading.Thread(target=server.serve_forever, daemon=True)
-    running.start()
-    try:
-        yield f"http://127.0.0.1:{server.server_port}"
-    finally:
-        server.shutdown()
-        running.join(timeout=10)
-        server.server_close()
 
 
 @contextmanager
