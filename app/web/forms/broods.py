@@ -33,6 +33,7 @@ class DropForm(DropFields):
         """Fill in the places."""
         places = [(str(place.section_id), place.words) for place in page.places]
         self.section_id.choices = options(places if page.section_id else [("", "Choose"), *places])
+        self.section_id.flags.required = True
         self.parents_moved_to.choices = options([("", "Nobody was moved"), *places])
 
 

@@ -2,7 +2,7 @@
 
 from wtforms import DateField, HiddenField, TextAreaField
 
-from app.queries.pairing_look import Choices
+from app.queries.pairing_choices import Choices
 from app.queries.pairings import PairingPage
 from app.queries.sections import Place
 from app.web.forms.base import Form, needed, options

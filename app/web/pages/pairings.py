@@ -3,7 +3,8 @@
 from flask import Blueprint, request, url_for
 
 from app.core.problems import Problem
-from app.queries.pairing_look import Choices, PairingLook, choices, look
+from app.queries.pairing_choices import Choices, choices
+from app.queries.pairing_look import PairingLook, look
 from app.queries.pairings import CSV_HEAD, pairing_page, pairings_page, pairings_table
 from app.queries.sections import open_places
 from app.services import pairings
