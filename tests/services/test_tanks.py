@@ -2,7 +2,7 @@
 
 import pytest
 
-from app.services import tanks
+from app.services import stays, tanks
 from app.services.refusals import Refused
 from app.services.undo import undo
 from app.store.actor import Actor, Forbidden
@@ -79,3 +79,70 @@ def test_an_act_that_something_later_rests_on_is_not_taken_back(
     with pytest.raises(Refused, match="back first"):
         undo(session, keeper, first.id)
     assert rows(session, Tank, Tank.id == tank.id)
+
+
+def names(session: RoomSession) -> list[str]:
+    return [tank.name for tank in rows(session, Tank, order=(Tank.position, Tank.id))]
+
+
+def test_neighbours_change_places_in_the_walk(session: RoomSession, keeper: Actor, made: Made) -> None:
+    one, _, three = made.tank("One"), made.tank("Two"), made.tank("Three")
+    tanks.reorder(session, keeper, three.id, up=True)
+    assert names(session) == ["One", "Three", "Two"]
+    tanks.reorder(session, keeper, one.id, up=False)
+    assert names(session) == ["Three", "One", "Two"]
+    undo(session, keeper, rows(session, Act)[-1].id)
+    assert names(session) == ["One", "Three", "Two"]
+    with pytest.raises(Refused, match="first of the walk"):
+        tanks.reorder(session, keeper, one.id, up=True)
+
+
+def test_a_tank_is_put_at_any_place_of_the_walk(session: RoomSession, keeper: Actor, made: Made) -> None:
+    made.tank("One")
+    made.tank("Two")
+    three = made.tank("Three")
+    tanks.edit_tank(
+        session,
+        keeper,
+        three.id,
+        name="Three",
+        litres=54,
+        position=1,
+        set_point_c=None,
+        quarantine=False,
+        note="",
+    )
+    assert names(session) == ["Three", "One", "Two"]
+
+
+def test_a_section_taken_out_is_put_back_under_its_name(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    tank = made.tank()
+    box = tanks.add_section(session, keeper, tank.id, name="Box", kind=SectionKind.FRY_BOX)
+    tanks.close_section(session, keeper, box.id)
+    with pytest.raises(Refused, match="taken out"):
+        tanks.close_section(session, keeper, box.id)
+    again = tanks.add_section(session, keeper, tank.id, name="box", kind=SectionKind.DIVIDED, gap_mm=2.0)
+    assert (again.id, again.closed_on, again.gap_mm) == (box.id, None, 2.0)
+    with pytest.raises(Refused, match="already"):
+        tanks.add_section(session, keeper, tank.id, name="BOX", kind=SectionKind.FRY_BOX)
+
+
+def test_names_too_long_for_the_label_are_refused(session: RoomSession, keeper: Actor, made: Made) -> None:
+    with pytest.raises(Refused, match="at most 40"):
+        tanks.add_tank(session, keeper, name="x" * 41, litres=54)
+    with pytest.raises(Refused, match="at most 40"):
+        tanks.add_section(session, keeper, made.tank().id, name="x" * 41, kind=SectionKind.FRY_BOX)
+
+
+def test_nobody_moves_to_where_it_stands_and_a_closed_batch_stays_closed(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    here, there = made.section(), made.section()
+    dam, batch = made.dam(section=here), made.batch(section=here)
+    with pytest.raises(Refused, match=r"stands in .* already"):
+        stays.move(session, keeper, section_id=here.id, on=keeper.today, fish_ids=[dam.id])
+    batch.closed_on = keeper.today
+    with pytest.raises(Refused, match="was closed on"):
+        stays.move(session, keeper, section_id=there.id, on=keeper.today, batch_ids=[batch.id])

@@ -1,6 +1,8 @@
 """The tank pages."""
 
+from app.services import readings, stays
 from app.store.session import rows
+from app.store.stays import Stay
 from app.store.tanks import Section, Tank
 from tests.factories import Made
 from tests.support.client import Visitor
@@ -87,3 +89,86 @@ def test_an_empty_tank_is_taken_down(visit: Visitor, made: Made) -> None:
     made.session.refresh(tank)
     assert tank.closed_on == made.actor.today
     assert "Rack 1" not in [e.text for e in visit.open("/tanks").all("h2")]
+
+
+def test_the_list_marks_free_tanks_and_says_who_stands_where(visit: Visitor, made: Made) -> None:
+    made.dam(section=made.section(made.tank("Busy")))
+    made.tank("Empty")
+    made.session.commit()
+    words = visit.open("/tanks").words
+    assert "2 tanks in walking order, 1 free" in words
+    assert "1 dam" in words
+    assert "Nobody stands here" in words
+
+
+def test_an_empty_list_leads_to_the_first_tank(visit: Visitor, reading: Visitor) -> None:
+    assert "Put up the first tank" in visit.open("/tanks").words
+    assert "Put up the first tank" not in reading.open("/tanks").words
+
+
+def test_the_walk_is_ordered_by_buttons(visit: Visitor, made: Made) -> None:
+    made.tank("One")
+    two = made.tank("Two")
+    made.session.commit()
+    page = visit.post(f"/tanks/{two.id}/place", "/tanks/order", way="up")
+    assert "Tank Two now comes first in the walk" in page.words
+    assert [h.text for h in page.all("h2")] == ["Two", "One"]
+    assert "first of the walk already" in visit.post(f"/tanks/{two.id}/place", way="up").words
+
+
+def test_a_tank_shows_its_fish_what_comes_next_and_its_history(visit: Visitor, made: Made) -> None:
+    line, section = made.line(), made.section(made.tank("Rack"))
+    dam = made.dam(line, section)
+    made.batch(line, section, age_days=60)
+    made.session.commit()
+    words = visit.open(f"/tanks/{section.tank_id}").words
+    assert "1 dam and 20 young" in words
+    assert "sex and split by" in words
+    assert f"{dam.code} came" in words
+
+
+def test_temperatures_of_a_year_are_drawn_by_week(visit: Visitor, made: Made) -> None:
+    tank = made.tank()
+    for days in (1, 2, 200):
+        readings.log_reading(made.session, made.actor, tank.id, temperature_c=24, on=made.days_ago(days))
+    made.session.commit()
+    assert "mean of the day" in visit.open(f"/tanks/{tank.id}").words
+    assert "mean of the week" in visit.open(f"/tanks/{tank.id}?span=year").words
+    assert visit.open(f"/tanks/{tank.id}?span=nonsense&history=all").status == 200
+
+
+def test_a_move_is_taken_back_from_the_tanks_history(visit: Visitor, made: Made) -> None:
+    dam, there = made.dam(), made.section(made.tank("There"))
+    stays.move(made.session, made.actor, section_id=there.id, on=made.actor.today, fish_ids=[dam.id])
+    made.session.commit()
+    home = f"/tanks/{there.tank_id}"
+    undo = next(
+        form.get("action") or ""
+        for form in visit.open(home).all("form")
+        if "/undo" in (form.get("action") or "")
+    )
+    page = visit.post(undo, home)
+    assert f"Taken back: {dam.code} moved to There" in page.words
+    assert rows(made.session, Stay, Stay.section_id == there.id) == []
+
+
+def test_the_label_carries_a_code_that_opens_the_tank(visit: Visitor, made: Made) -> None:
+    tank = made.tank("Rack 7", quarantine=True)
+    made.session.commit()
+    page = visit.open(f"/tanks/{tank.id}/label")
+    assert f"http://127.0.0.1:8080/tanks/{tank.id}" in page.words
+    assert "Rack 7" in page.words
+    (code,) = [svg for svg in page.tree.iter() if svg.get("class") == "qr"]
+    assert code.get("viewBox")
+    assert code.get("width") is None
+
+
+def test_a_helper_logs_at_a_tank_but_does_not_set_it_up(helping: Visitor, made: Made) -> None:
+    tank = made.tank()
+    made.session.commit()
+    page = helping.open(f"/tanks/{tank.id}")
+    assert "Log" in page.words
+    assert "Take it down" not in page.words
+    helping.open("/tanks/new", expect=403)
+    helping.open("/tanks/order", expect=403)
+    helping.open(f"/tanks/{tank.id}/edit", expect=403)

@@ -1,13 +1,20 @@
 """Tanks: the list, one tank, and setting them up."""
 
-from flask import Blueprint, url_for
+from typing import Any
 
-from app.queries.tanks import tank_shown, tanks_page
+from flask import Blueprint, current_app, request, url_for
+
+from app.queries.tank_list import tank_list
+from app.queries.tank_page import tank_page
+from app.queries.tanks import TankToEdit, tank_shown, tank_to_edit, tanks_page
 from app.services import tanks
-from app.store.tanks import SectionKind
+from app.store.tanks import SectionKind, Tank
 from app.web.db import db
+from app.web.forms.amounts import unrounded
 from app.web.forms.base import ActForm, text
+from app.web.forms.readings import ReadingForm
 from app.web.forms.tanks import SectionForm, TankEditForm, TankForm
+from app.web.qr import qr
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, refused, show
 
@@ -17,12 +24,30 @@ pages = Blueprint("tanks", __name__)
 @pages.get("/tanks")
 def listing() -> View:
     """Show every tank in walking order."""
-    return show("pages/tanks/listing.html", page=tanks_page(db(), actor()))
+    return show("pages/tanks/listing.html", page=tank_list(db(), actor()))
+
+
+@pages.get("/tanks/order")
+def order() -> View:
+    """Show the walking order, to be changed."""
+    actor().must_manage()
+    return show("pages/tanks/order.html", page=tanks_page(db(), actor()))
+
+
+@pages.post("/tanks/<int:tank_id>/place")
+def place(tank_id: int) -> View:
+    """Move a tank up or down the walk."""
+    form = ActForm()
+    up = request.form.get("way") == "up"
+    made = attempt(form, lambda: tanks.reorder(db(), actor(), tank_id, up=up))
+    home = url_for("tanks.order")
+    return refused(home, form) if made is None else done(home)
 
 
 @pages.get("/tanks/new")
 def new() -> View:
     """Ask for a new tank."""
+    actor().must_manage()
     return show("pages/tanks/new.html", form=TankForm())
 
 
@@ -51,37 +76,54 @@ def add() -> View:
 @pages.get("/tanks/<int:tank_id>")
 def page(tank_id: int) -> View:
     """Show one tank."""
-    return show("pages/tanks/page.html", page=tank_shown(db(), actor(), tank_id), form=SectionForm())
+    return show("pages/tanks/page.html", **_shown(tank_id), form=SectionForm())
+
+
+def _shown(tank_id: int) -> dict[str, Any]:
+    """Return what the tank's page needs beside the form of a section."""
+    span, every = request.args.get("span", ""), request.args.get("history") == "all"
+    found = tank_page(db(), actor(), tank_id, span=span, every=every)
+    return {"page": found, "reading": ReadingForm()}
+
+
+@pages.get("/tanks/<int:tank_id>/label")
+def label(tank_id: int) -> View:
+    """Show a label to print, with a code that opens the tank's page."""
+    link = f"{current_app.config['ADDRESS']}{url_for('tanks.page', tank_id=tank_id)}"
+    found = tank_shown(db(), actor(), tank_id)
+    return show("print/tank_label.html", page=found, link=link, code=qr(link, f"Opens {link}"))
 
 
 @pages.get("/tanks/<int:tank_id>/edit")
 def edit(tank_id: int) -> View:
     """Ask what changes."""
-    tank = tank_shown(db(), actor(), tank_id)
+    tank = tank_to_edit(db(), tank_id)
+    actor().must_manage()
     return show("pages/tanks/edit.html", page=tank, form=TankEditForm(obj=tank))
 
 
 @pages.post("/tanks/<int:tank_id>/edit")
 def change(tank_id: int) -> View:
     """Change a tank."""
-    form = TankEditForm()
-    made = attempt(
-        form,
-        lambda: tanks.edit_tank(
-            db(),
-            actor(),
-            tank_id,
-            name=text(form.name),
-            litres=form.litres.data,
-            position=form.position.data or 1,
-            set_point_c=form.set_point_c.data,
-            quarantine=form.quarantine.data,
-            note=text(form.note),
-        ),
-    )
+    tank, form = tank_to_edit(db(), tank_id), TankEditForm()
+    made = attempt(form, lambda: _edit(tank, form))
     if made is None:
-        return again("pages/tanks/edit.html", page=tank_shown(db(), actor(), tank_id), form=form)
+        return again("pages/tanks/edit.html", page=tank, form=form)
     return done(url_for("tanks.page", tank_id=made.id))
+
+
+def _edit(tank: TankToEdit, form: TankEditForm) -> Tank:
+    return tanks.edit_tank(
+        db(),
+        actor(),
+        tank.id,
+        name=text(form.name),
+        litres=unrounded(form.litres, tank.litres) or 0,
+        position=form.position.data or 1,
+        set_point_c=unrounded(form.set_point_c, tank.set_point_c),
+        quarantine=form.quarantine.data,
+        note=text(form.note),
+    )
 
 
 @pages.post("/tanks/<int:tank_id>/sections")
@@ -100,7 +142,7 @@ def add_section(tank_id: int) -> View:
         ),
     )
     if made is None:
-        return again("pages/tanks/page.html", page=tank_shown(db(), actor(), tank_id), form=form)
+        return again("pages/tanks/page.html", **_shown(tank_id), form=form)
     return done(url_for("tanks.page", tank_id=tank_id))
 
 

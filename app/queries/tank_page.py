@@ -1,0 +1,73 @@
+"""One tank: what is true of it now, what comes next there, its temperatures and its history."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from sqlalchemy.orm import Session
+
+from app.core.charts import Chart
+from app.queries.pairings import Event
+from app.queries.readings import SPANS, LastReading, by_day, last_readings, temperature_chart
+from app.queries.tank_history import tank_history
+from app.queries.tank_list import Ahead, ahead_in
+from app.queries.tanks import TankShown, standing_words, tank_shown
+from app.store.actor import Actor
+from app.store.projects import Project, ProjectState
+from app.store.session import find, rows
+from app.store.tanks import Tank
+
+
+@dataclass(frozen=True, slots=True)
+class TankPage:
+    """Everything the tank's page shows; ``span`` is how far back its chart looks."""
+
+    tank: TankShown
+    last: LastReading | None
+    ahead: tuple[Ahead, ...]
+    chart: Chart | None
+    span: str
+    history: tuple[Event, ...]
+    more: bool
+    projects: tuple[tuple[int, str, str], ...]
+
+    @property
+    def words(self) -> str:
+        """Say who stands there."""
+        return standing_words(self.tank.occupants)
+
+
+def tank_page(
+    session: Session, actor: Actor, tank_id: int, *, span: str = "quarter", every: bool = False
+) -> TankPage:
+    """Read one tank in a fixed number of statements."""
+    span = span if span in SPANS else "quarter"
+    tank = find(session, Tank, tank_id)
+    shown = tank_shown(session, actor, tank.id)
+    days = by_day(session, actor, tank.id, _since(actor, span, every=every))
+    charted = [day for day in days if _charted(day.on, actor.today, span)]
+    history, more = tank_history(session, actor, tank, days, every=every)
+    return TankPage(
+        shown,
+        last_readings(session, actor, [tank.id]).get(tank.id),
+        ahead_in(session, actor, shown.occupants),
+        temperature_chart(actor, charted, shown.set_point_c, span),
+        span,
+        history,
+        more,
+        _projects(session, tank),
+    )
+
+
+def _since(actor: Actor, span: str, *, every: bool) -> date | None:
+    back = None if every else SPANS[span]
+    return None if back is None else actor.today - timedelta(days=back)
+
+
+def _charted(on: date, today: date, span: str) -> bool:
+    back = SPANS[span]
+    return back is None or (today - on).days <= back
+
+
+def _projects(session: Session, tank: Tank) -> tuple[tuple[int, str, str], ...]:
+    found = rows(session, Project, Project.tank_id == tank.id, Project.state != ProjectState.CLOSED)
+    return tuple((project.id, project.aim, project.state.value) for project in found)
