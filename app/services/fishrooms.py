@@ -82,7 +82,7 @@ def dismiss(session: Session, actor: Actor, *, email: str) -> User:
     found = session.execute(statement).one_or_none()
     if found is None:
         raise NotFound(f"no member {email} here")
-    member, user = found.tuple()
+    member, user = found
     _leave_a_keeper(session, actor, user.id)
     session.delete(member)
     session.flush()
