@@ -15,7 +15,16 @@ from app.web.db import SAFE, db
 from app.web.throttle import Throttle
 
 OPEN = frozenset({"static", "signin.page", "signin.enter", "signin.link", "health.healthz", "calendar.feed"})
-OWN_AFFAIRS = frozenset({"signin.out", "signin.change", "theme.choose", "calendar.make", "calendar.revoke"})
+OWN_AFFAIRS = frozenset(
+    {
+        "signin.out",
+        "signin.change",
+        "theme.choose",
+        "calendar.make",
+        "calendar.revoke",
+        "settings.change_password",
+    }
+)
 """What even a reader may send: it changes nothing of the fishroom."""
 
 
