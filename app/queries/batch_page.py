@@ -140,7 +140,7 @@ def batch_page(session: Session, actor: Actor, batch_id: int) -> BatchPage:
         note=batch.note,
         counted=_counted_words(counts, actor.today),
         ledger=added_up(events),
-        next=_next(outlook, actor.today) if outlook is not None and batch.closed_on is None else None,
+        next=what_next(outlook, actor.today) if outlook is not None and batch.closed_on is None else None,
         trouble=trouble,
         growth=_growth(outlook, batch, actor),
         survival=_survival(events, batch, actor.today, outlook),
@@ -199,7 +199,8 @@ def _counted_words(counts: Sequence[Count], today: date) -> str:
     return f"{counts[-1].alive} counted on {day_words(counts[-1].counted_on, today)}"
 
 
-def _next(outlook: BatchOutlook, today: date) -> Next:
+def what_next(outlook: BatchOutlook, today: date) -> Next:
+    """Put what comes next for a batch into words and drawings."""
     sexing, ready = outlook.sexing, outlook.ready
     window = ready.window_80
     return Next(

@@ -12,6 +12,7 @@ from app.core.ribbon import Ribbon, ribbon_from_cdf, ribbon_from_window
 from app.core.species import SPECIES
 from app.core.windows import Window
 from app.core.wording import day_words, length_words, many, span_words
+from app.queries.batch_page import Next, what_next
 from app.queries.books import books
 from app.queries.brood_history import brood_history
 from app.queries.occupants import label_of
@@ -20,7 +21,7 @@ from app.queries.pairings import Event
 from app.queries.possible_sires import PossibleSire, possible_sires
 from app.queries.sections import Place, places
 from app.store.actor import Actor
-from app.store.batches import Batch
+from app.store.batches import Batch, BatchSex
 from app.store.broods import Brood
 from app.store.carryings import Carrying
 from app.store.fish import Fish
@@ -52,11 +53,12 @@ class BatchShown:
     sex: str
     alive: int
     closed: bool
-    sexing: Ribbon | None
-    sexing_words: str
-    split_words: str
-    ready: Ribbon | None
-    ready_words: str
+    next: Next | None
+
+    @property
+    def mixed(self) -> bool:
+        """Whether its sexes are still to be told apart."""
+        return self.sex == BatchSex.MIXED
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,25 +166,9 @@ def _batches(
 
 
 def _batch(actor: Actor, batch: Batch, alive: int, where: str, outlook: BatchOutlook | None) -> BatchShown:
-    sexing = outlook.sexing if outlook is not None else None
-    ready = outlook.ready if outlook is not None else None
-    mixed = sexing is not None and batch.sex.value == "mixed"
+    coming = what_next(outlook, actor.today) if outlook is not None else None
     return BatchShown(
-        batch.id,
-        batch.code,
-        where,
-        batch.sex.value,
-        alive,
-        closed=outlook is None,
-        sexing=outlook.sexing_ribbon if outlook is not None and mixed else None,
-        sexing_words=span_words(sexing.opens_80.start, sexing.opens_80.end, actor.today)
-        if sexing is not None and mixed
-        else "",
-        split_words=day_words(sexing.split_by, actor.today) if sexing is not None and mixed else "",
-        ready=outlook.ready_ribbon if outlook is not None else None,
-        ready_words=span_words(ready.window_80.start, ready.window_80.end, actor.today)
-        if ready is not None and ready.window_80 is not None
-        else "",
+        batch.id, batch.code, where, batch.sex.value, alive, closed=outlook is None, next=coming
     )
 
 

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from app.core.ribbon import Ribbon
 from app.core.species import SPECIES, Species
+from app.core.why import Why
 from app.core.wording import day_words, in_ten, span_words
 from app.queries.books import books
 from app.queries.occupants import label_of
@@ -77,6 +78,7 @@ class DropPage:
     usual: str
     left: bool
     female: bool
+    why: Why | None
     places: tuple[Place, ...]
 
 
@@ -175,6 +177,7 @@ def drop_page(session: Session, actor: Actor, dam_id: int) -> DropPage:
         f"{species.brood_p10:g} to {species.brood_p90:g}",
         dam.left_on is not None,
         dam.sex is Sex.FEMALE,
+        outlook.forecast.why if outlook is not None else None,
         tuple(open_places(session, actor)),
     )
 

@@ -10,6 +10,7 @@ from app.core.lineage.relations import Relations
 from app.core.pairing_advice import Advice, Partner, pairing_advice
 from app.core.ribbon import Ribbon
 from app.core.species import SPECIES, Species
+from app.core.why import Why
 from app.core.wording import day_words, length_words, listed, many, span_words
 from app.queries.exposure import Contact, contacts
 from app.queries.kinship import kin
@@ -34,6 +35,7 @@ class DamLook:
     label: str
     facts: tuple[tuple[str, str], ...]
     ribbon: Ribbon | None
+    why: Why | None
     caution: str
 
 
@@ -146,6 +148,7 @@ def _dam(read: _Read, dam: Fish, chosen: set[int]) -> DamLook:
         label_of(dam),
         facts,
         outlook.ribbon if outlook is not None else None,
+        outlook.forecast.why if outlook is not None else None,
         _caution(read, dam, others),
     )
 

@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from app.core.ribbon import Ribbon
 from app.core.species import Species
+from app.core.why import Why
 from app.queries.history import act_of_rows
 from app.queries.occupants import label_of
 from app.queries.outlook import BirthOutlook, birth_outlooks
@@ -79,6 +80,7 @@ class DamWaiting:
     ribbon: Ribbon | None
     overdue: bool
     broods: int
+    why: Why | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,10 +228,11 @@ def _waiting(dam: Member, outlook: BirthOutlook | None, broods: Sequence[Brood])
     number = sum(brood.dam_id == dam.id for brood in broods)
     if outlook is None:
         words = "not waiting for a drop" if dam.here else "left"
-        return DamWaiting(dam.id, dam.label, words, None, overdue=False, broods=number)
+        return DamWaiting(dam.id, dam.label, words, None, overdue=False, broods=number, why=None)
     ribbon = outlook.ribbon
     words = ribbon.sentence if ribbon is not None else " ".join(outlook.forecast.notes)
-    return DamWaiting(dam.id, dam.label, words, ribbon, overdue=outlook.forecast.overdue, broods=number)
+    said = outlook.forecast
+    return DamWaiting(dam.id, dam.label, words, ribbon, overdue=said.overdue, broods=number, why=said.why)
 
 
 def _history(

@@ -97,7 +97,8 @@ def test_the_page_says_what_is_true_and_what_comes_next(visit: Visitor, made: Ma
     page = visit.open(f"/broods/{brood.id}")
     assert "20 of 20 alive, 10 days old" in page.words
     assert "Split by" in page.words
-    assert "can be told apart from" in page.words
+    assert "half can be told" in page.words
+    assert "Why these dates" in page.words
     assert f"{sire.code} : almost certain" in page.words
     assert f"{dam.code} dropped: 20 live and 2 dead" in page.words
 
