@@ -53,12 +53,12 @@ def test_the_queue_is_ordered_by_its_buttons(visit: Visitor, made: Made) -> None
 def test_a_project_is_started_rested_closed_and_reopened(visit: Visitor, made: Made) -> None:
     project = planned(made)
     home = f"/projects/{project.id}"
-    assert "running since 15 June" in visit.post(f"{home}/start", home).words
-    assert "resting" in visit.post(f"{home}/rest", home).words
-    closed = visit.post(f"{home}/close", home, closing_note="Start with two sires.")
+    assert "running since 15 June" in visit.post(f"/projects/{project.id}/start", home).words
+    assert "resting" in visit.post(f"/projects/{project.id}/rest", home).words
+    closed = visit.post(f"/projects/{project.id}/close", home, closing_note="Start with two sires.")
     assert "Start with two sires." in closed.words
     assert "closed since 15 June" in closed.words
-    assert "waiting" in visit.post(f"{home}/reopen", home).words
+    assert "waiting" in visit.post(f"/projects/{project.id}/reopen", home).words
 
 
 def test_a_step_that_cannot_be_taken_is_refused(visit: Visitor, made: Made) -> None:
