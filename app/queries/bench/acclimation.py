@@ -38,8 +38,8 @@ def steps(units: Units, origin: WaterState, tank: WaterState, limits: Limits, st
             "Each step replaces part of their water with water from the tank.",
         ),
         _working(origin, tank, limits, len(planned)),
-        (_table(units, planned, start),),
-        cautions,
+        tables=(_table(units, planned, start),),
+        cautions=cautions,
     )
 
 

@@ -8,7 +8,7 @@ from app.core.quantities.showing import trimmed
 from app.core.quantities.units import Units
 from app.core.water.ammonia import as_nh3, pka, unionised_fraction, unionised_n
 from app.core.water.units import NH3_PER_N, NH4_PER_N
-from app.queries.bench.answers import Answer, Caution, Table, fig
+from app.queries.bench.answers import Answer, Caution, Facts, fig
 
 
 class Kit(StrEnum):
@@ -62,8 +62,8 @@ def ammonia(units: Units, shown: float, kit: Kit, ph: float, temperature_c: floa
             ),
         ),
         _working(shown, kit, ph, temperature_c, units),
-        (_other_ph(total, ph, temperature_c, units),),
-        (EMERGENCY, HIGHER_PH) if poison >= HARMFUL else (HIGHER_PH,) if total > 0 else (),
+        facts=(_other_ph(total, ph, temperature_c, units),),
+        cautions=(EMERGENCY, HIGHER_PH) if poison >= HARMFUL else (HIGHER_PH,) if total > 0 else (),
     )
 
 
@@ -101,7 +101,7 @@ def _working(shown: float, kit: Kit, ph: float, temperature_c: float, units: Uni
     )
 
 
-def _other_ph(total: float, ph: float, temperature_c: float, units: Units) -> Table:
+def _other_ph(total: float, ph: float, temperature_c: float, units: Units) -> Facts:
     nearby = sorted({ph, *(6.5, 7.0, 7.5, 8.0, 8.5)})
     rows = tuple(
         (
@@ -110,8 +110,7 @@ def _other_ph(total: float, ph: float, temperature_c: float, units: Units) -> Ta
         )
         for each in nearby
     )
-    caption = f"The same total at other pH, {show_temperature(temperature_c, units)}"
-    return Table(caption, ("Water", "Un-ionised, as N"), rows)
+    return Facts(f"Un-ionised at other pH, {show_temperature(temperature_c, units)}", rows)
 
 
 def _mg(mg_per_l: float) -> str:

@@ -30,12 +30,21 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Facts:
+    """Pairs of a word and its figure."""
+
+    caption: str
+    pairs: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """The answer in one sentence, what else to know, the working, and what to mind."""
 
     words: str
     more: tuple[str, ...] = ()
     working: tuple[str, ...] = ()
+    facts: tuple[Facts, ...] = ()
     tables: tuple[Table, ...] = ()
     cautions: tuple[Caution, ...] = ()
 

@@ -132,7 +132,7 @@ CHANGES = Shelf(
         ),
         Calculator(
             "minerals",
-            "GH, KH",
+            "°dH",
             "Minerals for soft water",
             "Grams of pure salts that give GH and KH, by their formulas alone.",
             ("hardness",),
@@ -142,7 +142,7 @@ CHANGES = Shelf(
         ),
         Calculator(
             "label",
-            "per 10 g",
+            "10 g",
             "Minerals by the label",
             "How much of a ready-made product, from the figure on its own label.",
             ("hardness",),

@@ -8,7 +8,7 @@ from app.core.quantities import show_share
 from app.core.quantities.showing import trimmed
 from app.core.water.mixing import after_changes, changes_needed, fraction_needed, replaced_by_flow
 from app.core.wording import many
-from app.queries.bench.answers import Answer, Caution, Table, fig, one_of
+from app.queries.bench.answers import Answer, Caution, Facts, fig, one_of
 
 MOST_TIMES = 365
 ROWS = 40
@@ -56,7 +56,11 @@ def _left(given: Series, times: int) -> Answer:
     words = f"{_changes(given, times)} {verb} {given.said(levels[-1])}"
     words += " of what was there." if given.of_all else f", from {_plain(given.start)}."
     return Answer(
-        words, _flow(given, times), (_power(given, times, levels[-1]),), (_table(given, levels),), _big(given)
+        words,
+        _flow(given, times),
+        (_power(given, times, levels[-1]),),
+        facts=(_each(given, levels),),
+        cautions=_big(given),
     )
 
 
@@ -75,8 +79,8 @@ def _needed(given: Series, target: float) -> Answer:
         f"{_changes(given, times)} {'is' if times == 1 else 'are'} needed.",
         (reached, *(() if times == 1 else (at_once,)), *_flow(given, times)),
         (_logarithms(given, target, times), _power(given, times, levels[-1])),
-        (_table(given, levels),),
-        _big(given),
+        facts=(_each(given, levels),),
+        cautions=_big(given),
     )
 
 
@@ -109,11 +113,9 @@ def _flow(given: Series, times: int) -> tuple[str, ...]:
     return (f"The same amount of water let through slowly would leave {given.said(level)}.",)
 
 
-def _table(given: Series, levels: tuple[float, ...]) -> Table:
-    rows = tuple((f"{n}", given.said(level)) for n, level in enumerate(levels[:ROWS], 1))
-    return Table(
-        "Change by change" + (f", the first {ROWS}" if len(levels) > ROWS else ""), ("Change", "Leaves"), rows
-    )
+def _each(given: Series, levels: tuple[float, ...]) -> Facts:
+    pairs = tuple((f"Change {n}", given.said(level)) for n, level in enumerate(levels[:ROWS], 1))
+    return Facts("Left after each change" + (f", the first {ROWS}" if len(levels) > ROWS else ""), pairs)
 
 
 def _big(given: Series) -> tuple[Caution, ...]:

@@ -10,7 +10,7 @@ from app.core.water.seawater import (
     salinity_from_gravity,
     specific_gravity,
 )
-from app.queries.bench.answers import Answer, Caution, Table, fig, one_of
+from app.queries.bench.answers import Answer, Caution, Facts, fig, one_of
 
 SCALES = (25.0, 20.0, 60.0 / 1.8 - 32.0 / 1.8, 4.0)
 """Reference temperatures printed on hydrometers: 25 °C, 20 °C, 60 °F and 4 °C."""
@@ -42,8 +42,8 @@ def gravity(
         words,
         (_scale(units, temperature_c, reference_c),),
         _working(salinity, temperature_c, reference_c),
-        (_other_scales(units, salinity, temperature_c),),
-        (COARSE,) if salinity < 2 else (),
+        facts=(_other_scales(units, salinity, temperature_c),),
+        cautions=(COARSE,) if salinity < 2 else (),
     )
 
 
@@ -66,9 +66,9 @@ def _working(salinity: float, temperature_c: float, reference_c: float) -> tuple
     )
 
 
-def _other_scales(units: Units, salinity: float, temperature_c: float) -> Table:
+def _other_scales(units: Units, salinity: float, temperature_c: float) -> Facts:
     rows = tuple(
         (show_temperature(scale, units), f"{specific_gravity(salinity, temperature_c, scale):.4f}")
         for scale in SCALES
     )
-    return Table("The same water on other scales", ("Fresh water of … is 1.000", "Reads"), rows)
+    return Facts("Read on a scale made for", rows)

@@ -135,8 +135,10 @@ def remineralise(units: Units, litres: float, now: Rise, wish: Rise, recipe: Rec
         f"Dissolve {_all(doses)} in {show_volume(litres, units)}.",
         (f"GH rises by {show_hardness(gh, units)}, KH by {show_hardness(kh, units)}.",),
         (*litres_line(litres, units), *(dose.line for dose in doses)),
-        (Table("Salt by salt", ("Salt", "Formula", "Grams", "Raises"), tuple(dose.row for dose in doses)),),
-        (SMALL_STEPS,) if max(gh, kh) > QUICK_DH else (),
+        tables=(
+            Table("Salt by salt", ("Salt", "Formula", "Grams", "Raises"), tuple(dose.row for dose in doses)),
+        ),
+        cautions=(SMALL_STEPS,) if max(gh, kh) > QUICK_DH else (),
     )
 
 

@@ -77,8 +77,8 @@ def plan(units: Units, tank: Tank, feed: Feed | None, today: date) -> Answer:
         _words(weekly, tank),
         (
             *_first_words(first, weekly),
-            _ceiling_words(found, tank, today),
             _rise_words(found.production, tank),
+            _ceiling_words(found, tank, today),
         ),
         (*litres_line(tank.litres, units), *_working(tank, feed, made, weekly, first)),
         cautions=(
@@ -124,7 +124,7 @@ def _first_words(first: float | None, weekly: float | None) -> tuple[str, ...]:
 
 def _ceiling_words(found: Outlook, tank: Tank, today: date) -> str:
     if tank.now >= tank.ceiling:
-        return "It is at the ceiling or above it already."
+        return "Today it is at the ceiling or above it."
     if found.reaches is None:
         return "Without changes it is not reached within two years."
     return f"Without changes it is reached {window_words(found.reaches, today)}, in 8 of 10 cases like this."
@@ -133,7 +133,7 @@ def _ceiling_words(found: Outlook, tank: Tank, today: date) -> str:
 def _rise_words(made: Production, tank: Tank) -> str:
     rise = weekly_rise(made.mg_per_day, tank.litres)
     off = 7 * made.sd / tank.litres
-    return f"It rises by about {fig(round(rise, 1))} mg/L a week, give or take {fig(round(off, 1))}."
+    return f"Nitrate rises by about {fig(round(rise, 1))} mg/L a week, give or take {fig(round(off, 1))}."
 
 
 def _working(

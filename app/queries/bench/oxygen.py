@@ -5,7 +5,7 @@ from app.core.quantities import Units, show_salinity, show_temperature
 from app.core.quantities.showing import trimmed
 from app.core.water.oxygen import ATMOSPHERE_KPA, pressure_at, saturation_mg_per_l
 from app.core.water.seawater import salinity_from_grams
-from app.queries.bench.answers import Answer, Caution, Table, fig
+from app.queries.bench.answers import Answer, Caution, Facts, fig
 
 LOW_MG_PER_L = 5.0  # common practice, no source
 FOOT_M = 0.3048
@@ -29,8 +29,8 @@ def saturation(
         f"Saturated water holds {trimmed(full, 2)} mg/L of oxygen.",
         (_where(units, temperature_c, salinity_g_per_l, height_m), *_measured(measured, full)),
         (*_working(temperature_c, salinity, pressure, height_m), *_share_line(measured, full)),
-        (_by_warmth(units, salinity, pressure),),
-        (GASPING,) if measured is not None and measured < LOW_MG_PER_L else (),
+        facts=(_by_warmth(units, salinity, pressure),),
+        cautions=(GASPING,) if measured is not None and measured < LOW_MG_PER_L else (),
     )
 
 
@@ -77,9 +77,9 @@ def _working(temperature_c: float, salinity: float, pressure: float, height_m: f
     return tuple(lines)
 
 
-def _by_warmth(units: Units, salinity: float, pressure: float) -> Table:
+def _by_warmth(units: Units, salinity: float, pressure: float) -> Facts:
     rows = tuple(
         (show_temperature(celsius, units), f"{saturation_mg_per_l(celsius, salinity, pressure):.2f} mg/L")
         for celsius in WARMER
     )
-    return Table("The same water, cooler and warmer", ("Water at", "Holds"), rows)
+    return Facts("The same water, cooler and warmer", rows)

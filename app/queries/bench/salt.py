@@ -15,6 +15,9 @@ TSP_PER_TBSP = 3
 MOST_SPOONS = 40
 """Beyond so many tablespoons nobody counts; the kitchen scale is quicker (judgement)."""
 
+MOST_DAYS = 60
+"""A course that builds up longer than that is a slip of the decimal point (judgement)."""
+
 STRENGTHS = Table(
     "Strengths in use",
     ("Strength", "g/L", "How long", "Source"),
@@ -49,8 +52,8 @@ def to_target(
             f"m = (c_target − c)·V = ({fig(target)} − {fig(now)}) g/L × {fig(litres)} L = {fig(grams)} g",
             _spoon_line(grams),
         ),
-        _steps(litres, now, target, most_per_day, start),
-        _strong(target),
+        tables=_steps(litres, now, target, most_per_day, start),
+        cautions=_strong(target),
     )
 
 
@@ -148,9 +151,9 @@ def _strong(g_per_l: float) -> tuple[Caution, ...]:
 def _steps(litres: float, now: float, target: float, most: float | None, start: date) -> tuple[Table, ...]:
     if most is None:
         return ()
+    if (target - now) / most > MOST_DAYS:
+        raise Problem(f"that takes more than {MOST_DAYS} days; allow more a day", "most_per_day")
     steps = build_up(litres, now, target, most, start)
-    if len(steps) > 60:
-        raise Problem(f"{len(steps)} days is no course; allow more a day", "most_per_day")
     rows = tuple(
         (f"Day {number}", _grams(step.grams), f"{fig(step.g_per_l)} g/L", spoon_words(step.grams))
         for number, step in enumerate(steps, 1)

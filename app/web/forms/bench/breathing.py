@@ -48,8 +48,8 @@ class NitrateForm(AskForm):
     )
     earlier = mg_field("Nitrate then")
     days_ago = count_field("Days ago")
-    feed = mass_field("Dry feed a day", description="0.8 g")
-    protein = percent_field("Protein, by the label", default=PROTEIN, description="45 %")
+    feed = mass_field("Food a day")
+    protein = percent_field("Protein", default=PROTEIN)
     kit = choice_field("The kit counts", nitrate.WORDS.items())
     ceiling = mg_field(
         "Ceiling, as NO₃", default=CEILING_MG_PER_L, above_zero=True, description="20 is common practice"
@@ -61,9 +61,9 @@ class NitrateForm(AskForm):
         Group(
             "An earlier reading, with no change since",
             ("earlier", "days_ago"),
-            hint="This, or the feed, or both.",
+            hint="This, or the feed, or both: what is known.",
         ),
-        Group("The feed", ("feed", "protein")),
+        Group("The feed", ("feed", "protein"), hint="Dry food, and the protein on its label."),
         Group("Kit, ceiling and new water", ("kit", "ceiling", "source"), folded=True),
     )
     called: ClassVar = {

@@ -35,16 +35,16 @@ class ChangesForm(AskForm):
         description="50 %, or 5 gal if the tank is given",
     )
     times = count_field("Number of changes")
-    target = figure_field(
-        "or down to", example="1", units={"": 1.0, "%": 1.0}, description="1 means 1 % of what was there"
-    )
+    target = figure_field("or down to", example="1", units={"": 1.0, "%": 1.0})
     water = volume_field("Water in the tank")
     start = figure_field("What there is now", default=100.0, units={"": 1.0, "%": 1.0})
     source = figure_field("What the new water holds", default=0.0, units={"": 1.0, "%": 1.0})
 
     groups = (
         Group("", ("change",)),
-        Group("Give one of the two", ("times", "target")),
+        Group(
+            "Give one of the two", ("times", "target"), hint="7 changes, or down to 1 % of what was there."
+        ),
         Group(
             "Another start, tank or new water",
             ("start", "source", "water"),

@@ -2,17 +2,19 @@
 
 import re
 from collections.abc import Iterable, Mapping
+from datetime import date, timedelta
 from typing import Any
 
-from wtforms import SelectField, StringField
+from wtforms import DateField, SelectField, StringField
 
 from app.core.problems import Problem
 from app.core.quantities import Units, parse_length, parse_mass, parse_share, show_mass, show_share
 from app.core.quantities.figures import split
 from app.core.quantities.showing import trimmed
+from app.core.wording import day_words
 from app.web.forms.base import AmountField, needed, options, text
 
-FOOT_MM = 304.8
+FAR = timedelta(days=366)
 LIGHTEST, HEAVIEST = 0.99, 1.04
 MG_PER_L: Mapping[str, float] = {"": 1.0, "mg/l": 1.0, "ppm": 1.0, "mg per l": 1.0}
 PLAIN: Mapping[str, float] = {"": 1.0}
@@ -93,10 +95,19 @@ def choice_field(label: str, pairs: Iterable[tuple[str, str]], **more: Any) -> S
 
 def part(field: StringField, litres: float, units: Units) -> float:
     """Return the share of ``litres`` that a text such as ``30 %`` or ``5 gal`` means."""
-    _, words = split(text(field), field.name, "30 % or 5 gal")
+    number, words = split(text(field), field.name, "30 % or 5 gal")
     if not words:
-        raise Problem(f"{text(field)} of what? Write {text(field)} % or {text(field)} L", field.name)
+        percent = trimmed(100 * number if abs(number) <= 1 else number, 2)
+        raise Problem(f"{text(field)} of what? Write {percent} % or {text(field)} L", field.name)
     return parse_share(text(field), litres, units, field.name)
+
+
+def near(field: DateField, today: date) -> date:
+    """Return the day, today unless another is given; a slip of the year is refused."""
+    day = field.data or today
+    if abs(day - today) > FAR:
+        raise Problem(f"{day_words(day)} is far from today; give a day within a year", field.name)
+    return day
 
 
 def _percent(typed: str, _units: Units) -> float:

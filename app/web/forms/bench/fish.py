@@ -13,7 +13,7 @@ from app.store.actor import Actor
 from app.web.forms.amounts import hardness_field, salinity_field
 from app.web.forms.base import needed, temperature_field
 from app.web.forms.bench.ask import AskForm, Group
-from app.web.forms.bench.fields import apart_field, figure_field
+from app.web.forms.bench.fields import apart_field, figure_field, near
 
 USUAL = Limits()
 
@@ -74,7 +74,7 @@ class AcclimationForm(AskForm):
             _or(self.most_gh.data, USUAL.gh_dh),
             _or(self.most_temperature.data, USUAL.temperature_c),
         )
-        return acclimation.steps(actor.units, origin, tank, limits, self.start.data or actor.today)
+        return acclimation.steps(actor.units, origin, tank, limits, near(self.start, actor.today))
 
 
 class HatchForm(AskForm):
@@ -91,7 +91,7 @@ class HatchForm(AskForm):
         "Temperature of the hatch",
         [needed("How warm is the hatching water?")],
         default=26.0,
-        description="20 to 30 °C",
+        description="20 to 30 °C, 68 to 86 °F",
     )
     day = DateField("Ready on", [needed("On which day?")])
     hour = TimeField("At", [needed("At what hour?")])
@@ -111,7 +111,7 @@ class HatchForm(AskForm):
 
     def answer(self, actor: Actor) -> Answer:
         """Plan the hatch."""
-        ready = datetime.combine(self.day.data or actor.today, self.hour.data or time(18, 0))
+        ready = datetime.combine(near(self.day, actor.today), self.hour.data or time(18, 0))
         per_gram = _or(self.per_gram.data, NAUPLII_PER_G)
         return brine_shrimp.hatch(actor, self.nauplii.data, ready, self.temperature.data, per_gram)
 

@@ -101,7 +101,7 @@ class StrengthForm(AskForm):
 class GravityForm(AskForm):
     """A hydrometer's figure, or the salt it should show."""
 
-    shown = gravity_field("Specific gravity", description="SG 1.003")
+    shown = gravity_field("Specific gravity")
     salinity = salinity_field("or salinity")
     temperature = temperature_field(
         "Temperature of the water", [needed("How warm is the water? Write 76 F or 24.5 C.")], default=25.0
@@ -113,7 +113,7 @@ class GravityForm(AskForm):
         description="Printed on the scale, such as 25/25 °C or 60 °F: the second figure",
     )
     groups = (
-        Group("Give one of the two", ("shown", "salinity")),
+        Group("Give one of the two", ("shown", "salinity"), hint="SG 1.003, or 5 ppt, or 5 g/L."),
         Group("", ("temperature", "reference")),
     )
     called: ClassVar = {
