@@ -2,18 +2,55 @@
 
 import hashlib
 import secrets
+from collections import defaultdict
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
 from sqlalchemy.orm import Session
 
 from app.core.quantities import Units
-from app.services import accounts
-from app.store.users import Role, User
+from app.services import accounts, forecasts
+from app.store.actor import Actor
+from app.store.session import enter
+from app.store.users import Role
+from seed_demo import aims, breeding, growing, places, rounds, stock
+from seed_demo.script import Row, read
+from seed_demo.stage import Stage
+from seed_demo.thermometers import Thermometers
 
 HERE = Path(__file__).resolve().parent
-EMAIL = "keeper@demo.example"
+KEEPER = "keeper@demo.example"
+PEOPLE = {KEEPER: Role.KEEPER, "helper@demo.example": Role.HELPER, "reader@demo.example": Role.READER}
+ZONE = "Europe/Berlin"
+FORECAST = {"arrivals", "juveniles", "drops", "settled", "moves", "pairings", "kept", "sorts"}
+"""What may start a clock or a batch, so that a new forecast is shown that evening."""
+
+ACTS: dict[str, Callable[[Stage, Row], None]] = {
+    "tanks": places.add_tank,
+    "sections": places.add_section,
+    "lines": stock.add_line,
+    "projects": aims.plan,
+    "project_states": aims.step,
+    "arrivals": stock.arrive,
+    "juveniles": growing.juveniles,
+    "drops": breeding.drop,
+    "settled": breeding.settle,
+    "losses": growing.lose,
+    "counts": growing.count,
+    "lengths": growing.measure,
+    "sorts": growing.sort,
+    "kept": growing.keep,
+    "pairings ended": breeding.part,
+    "rehomings": growing.rehome,
+    "departures": stock.leave,
+    "moves": places.move,
+    "pairings": breeding.pair,
+    "signs": stock.sign,
+    "answers": rounds.answer,
+}
+"""How each file is played, in the order of the acts of one evening."""
 
 
 def version() -> str:
@@ -30,7 +67,56 @@ def version() -> str:
 
 
 def load(session: Session, now: datetime, say: Callable[[str], None]) -> None:
-    """Make the keeper and the fishroom, and play the story into it."""
-    user = accounts.add_user(session, EMAIL, secrets.token_urlsafe(24), now)
-    room = accounts.add_fishroom(session, "Demo fishroom (invented)", now, units=Units.METRIC)
-    accounts.add_member(session, room, user, Role.KEEPER)
+    """Make the fishroom and its people, and play eighteen months of records up to ``now``."""
+    people = _people(session, now)
+    keeper, helper = people[KEEPER], people["helper@demo.example"]
+    enter(session, keeper.fishroom_id)
+    stage, weather = Stage(session, keeper, keeper.today), Thermometers()
+    evenings, away = _evenings(), list(read("away"))
+    for done, (ago, rows) in enumerate(evenings):
+        gone = any(spell.ago >= ago >= spell.whole("until") for spell in away)
+        _play(stage.on(ago, helper if gone else keeper, now), weather, ago, rows)
+        if done % 100 == 99:
+            say(f"  {stage.day(ago)}: {sum(len(each) for _, each in evenings[: done + 1])} records")
+    weather.read_until(stage.on(0, keeper, now), 0)
+
+
+def _people(session: Session, now: datetime) -> dict[str, Actor]:
+    """Make the fishroom and whoever may sign in; nobody is told the passwords."""
+    room = accounts.add_fishroom(
+        session, "Cellar fishroom (invented demo)", now, zone=ZONE, units=Units.METRIC
+    )
+    found = {}
+    for address, role in PEOPLE.items():
+        user = accounts.add_user(session, address, secrets.token_urlsafe(24), now)
+        accounts.add_member(session, room, user, role)
+        found[address] = Actor(user.id, room.id, role, now, ZONE, Units.METRIC, room.set_point_c)
+    return found
+
+
+def _evenings() -> list[tuple[int, list[Row]]]:
+    """Return the rows of every file by day, the longest ago first, in the order of the acts."""
+    by_day: dict[int, list[Row]] = defaultdict(list)
+    for noun in ACTS:
+        for row in _rows(noun):
+            by_day[row.ago].append(row)
+    return sorted(by_day.items(), reverse=True)
+
+
+def _rows(noun: str) -> list[Row]:
+    if noun != "pairings ended":
+        return list(read(noun))
+    ended = (row for row in read("pairings") if row.text("ended_ago"))
+    return [replace(row, noun=noun, ago=row.whole("ended_ago")) for row in ended]
+
+
+def _play(stage: Stage, weather: Thermometers, ago: int, rows: list[Row]) -> None:
+    """Play one evening: what was done, what the thermometers showed, what is forecast from then on."""
+    for row in rows:
+        try:
+            ACTS[row.noun](stage, row)
+        except (ValueError, LookupError, PermissionError) as error:
+            raise RuntimeError(f"{row.noun} {ago} days ago, {row.cells}: {error}") from error
+    weather.read_until(stage, ago)
+    if not FORECAST.isdisjoint(row.noun for row in rows):
+        forecasts.issue_missing(stage.session, stage.actor)
