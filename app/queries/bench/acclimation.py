@@ -86,7 +86,7 @@ def _table(units: Units, planned: tuple[Step, ...], start: date) -> Table:
         (weekday_words(step.day, start), _replaced(step), *(values[n] for _, values in columns))
         for n, step in enumerate(planned)
     )
-    return Table("Step by step", ("Day", "Replace", *(f"{title} then" for title, _ in columns)), rows)
+    return Table("After each step", ("Day", "Replace", *(title for title, _ in columns)), rows)
 
 
 def _replaced(step: Step) -> str:

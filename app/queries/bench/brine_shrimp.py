@@ -3,7 +3,7 @@
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from app.core.quantities import show_mass, show_temperature, show_volume
+from app.core.quantities import Units, show_mass, show_temperature, show_volume
 from app.core.water.brine_shrimp import CYSTS_G_PER_L, SALINITY_G_PER_KG, Hatch, hatch_for, hatch_hours
 from app.core.water.salt import salt_per_kg_water
 from app.core.wording import weekday_words
@@ -24,7 +24,7 @@ def hatch(actor: Actor, nauplii: float, ready: datetime, temperature_c: float, p
         f"Start {_clock(planned.start, actor)} with {_cysts(planned.cysts_g)} of cysts.",
         (
             (
-                f"In {show_volume(planned.litres, actor.units)} of water with {show_mass(planned.salt_g)} of "
+                f"In {_jar(planned.litres, actor.units)} of water with {show_mass(planned.salt_g)} of "
                 f"salt, at {show_temperature(temperature_c, actor.units)}, light on, air through it."
             ),
             (
@@ -57,6 +57,11 @@ def _late(actor: Actor, planned: Hatch, temperature_c: float) -> tuple[Caution, 
     hours = hatch_hours(temperature_c)
     early, late = (_clock(actor.now + timedelta(hours=h), actor) for h in (hours.quick, hours.slow))
     return (Caution(LATE.format(early=early, late=late), "Too late for that hour"),)
+
+
+def _jar(litres: float, units: Units) -> str:
+    """Return small jars in millilitres everywhere: nobody measures a thirtieth of a gallon."""
+    return show_volume(litres, Units.METRIC if litres < 1 else units)
 
 
 def _cysts(grams: float) -> str:
