@@ -3,9 +3,8 @@
 from collections import defaultdict
 from collections.abc import Callable, Sequence
 from datetime import date, datetime
-from typing import Any
 
-from sqlalchemy import Select, literal, select
+from sqlalchemy import ColumnElement, FromClause, Select, bindparam, literal, select, union_all
 from sqlalchemy.orm import Session
 
 from app.core import batches as book
@@ -13,8 +12,36 @@ from app.core.batches import Event, Ledger
 from app.store.batches import Batch, Count, Keeping, Loss
 from app.store.rehomings import Rehoming
 
-Rows = Select[Any, date, int, datetime]
-Maker = Callable[[date, int, int], Event]
+MAKERS: dict[str, Callable[[date, int, int], Event]] = {
+    "start": book.start,
+    "count": book.count,
+    "loss": book.loss,
+    "rehomed": book.rehomed,
+    "kept": book.kept,
+    "split out": book.split_out,
+}
+
+
+def _source(
+    kind: str, table: FromClause, of: str, day: str, number: ColumnElement[int] | str
+) -> Select[str, int, date, int, datetime]:
+    """Return the rows of one kind of event; ``of`` names the column of the batch they belong to."""
+    c = table.c
+    many = c[number] if isinstance(number, str) else number
+    rows = select(literal(kind, literal_execute=True), c[of], c[day], many, c.logged_at)
+    return rows.where(c[of].in_(bindparam("ids", expanding=True)), c.fishroom_id == bindparam("room"))
+
+
+BATCH = Batch.__table__
+SOURCES = union_all(
+    _source("start", BATCH, "id", "started_on", "start_count").where(BATCH.c.start_count > 0),
+    _source("count", Count.__table__, "batch_id", "counted_on", "alive"),
+    _source("loss", Loss.__table__, "batch_id", "lost_on", "number"),
+    _source("rehomed", Rehoming.__table__, "batch_id", "rehomed_on", "number"),
+    _source("kept", Keeping.__table__, "batch_id", "kept_on", literal(1)),
+    _source("split out", BATCH, "parent_id", "started_on", "start_count"),
+)
+"""Every event of some batches, in one statement on the bare tables: it is asked at every act."""
 
 
 def events_of(session: Session, fishroom_id: int, batch_ids: Sequence[int]) -> dict[int, list[Event]]:
@@ -22,52 +49,10 @@ def events_of(session: Session, fishroom_id: int, batch_ids: Sequence[int]) -> d
     found: dict[int, list[Event]] = defaultdict(list)
     if not batch_ids:
         return found
-    for make, statement in _sources(fishroom_id, batch_ids):
-        for batch_id, day, number, logged_at in session.execute(statement):
-            found[batch_id].append(make(day, number, int(logged_at.timestamp() * 1_000_000)))
+    told = {"room": fishroom_id, "ids": list(batch_ids)}
+    for kind, batch_id, day, number, logged_at in session.execute(SOURCES, told):
+        found[batch_id].append(MAKERS[kind](day, number, int(logged_at.timestamp() * 1_000_000)))
     return found
-
-
-def _sources(room: int, ids: Sequence[int]) -> tuple[tuple[Maker, Rows], ...]:
-    """Return how to make each kind of event, and the rows to make it of."""
-    return (
-        (
-            book.start,
-            select(Batch.id, Batch.started_on, Batch.start_count, Batch.logged_at).where(
-                Batch.fishroom_id == room, Batch.id.in_(ids), Batch.start_count > 0
-            ),
-        ),
-        (
-            book.count,
-            select(Count.batch_id, Count.counted_on, Count.alive, Count.logged_at).where(
-                Count.fishroom_id == room, Count.batch_id.in_(ids)
-            ),
-        ),
-        (
-            book.loss,
-            select(Loss.batch_id, Loss.lost_on, Loss.number, Loss.logged_at).where(
-                Loss.fishroom_id == room, Loss.batch_id.in_(ids)
-            ),
-        ),
-        (
-            book.rehomed,
-            select(Rehoming.batch_id, Rehoming.rehomed_on, Rehoming.number, Rehoming.logged_at).where(
-                Rehoming.fishroom_id == room, Rehoming.batch_id.in_(ids)
-            ),
-        ),
-        (
-            book.kept,
-            select(Keeping.batch_id, Keeping.kept_on, literal(1), Keeping.logged_at).where(
-                Keeping.fishroom_id == room, Keeping.batch_id.in_(ids)
-            ),
-        ),
-        (
-            book.split_out,
-            select(Batch.parent_id, Batch.started_on, Batch.start_count, Batch.logged_at).where(
-                Batch.fishroom_id == room, Batch.parent_id.in_(ids)
-            ),
-        ),
-    )
 
 
 def books(session: Session, fishroom_id: int, batch_ids: Sequence[int]) -> dict[int, Ledger]:

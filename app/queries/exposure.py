@@ -13,6 +13,26 @@ from app.store.fish import Fish, Sex
 from app.store.lines import Line
 from app.store.stays import Stay
 
+HERS, HIS = aliased(Stay), aliased(Stay)
+DAM, SIRE, HER_LINE = aliased(Fish), aliased(Fish), aliased(Line)
+MEETINGS = (
+    select(HERS.from_on, HERS.to_on, HIS.from_on, HIS.to_on, DAM.id, HER_LINE.species, SIRE, Batch)
+    .select_from(HERS)
+    .join(DAM, DAM.id == HERS.fish_id)
+    .join(HER_LINE, HER_LINE.id == DAM.line_id)
+    .join(
+        HIS,
+        (HIS.section_id == HERS.section_id)
+        & (HIS.id != HERS.id)
+        & or_(HIS.to_on.is_(None), HIS.to_on >= HERS.from_on)
+        & or_(HERS.to_on.is_(None), HERS.to_on >= HIS.from_on),
+    )
+    .outerjoin(SIRE, (SIRE.id == HIS.fish_id) & (SIRE.sex == Sex.MALE))
+    .outerjoin(Batch, (Batch.id == HIS.batch_id) & (Batch.sex != BatchSex.FEMALES))
+    .where(DAM.sex == Sex.FEMALE, or_(SIRE.id.is_not(None), Batch.id.is_not(None)))
+)
+"""Every time a female stood in one section with a male, or with a batch that may hold some."""
+
 
 @dataclass(frozen=True, slots=True)
 class Contact:
@@ -29,30 +49,9 @@ def contacts(
     session: Session, fishroom_id: int, today: date, dam_ids: list[int] | None = None
 ) -> dict[int, list[Contact]]:
     """Return every contact of the dams (all females unless said), oldest first."""
-    hers, his = aliased(Stay), aliased(Stay)
-    dam, sire, her_line = aliased(Fish), aliased(Fish), aliased(Line)
-    statement = (
-        select(hers.from_on, hers.to_on, his.from_on, his.to_on, dam.id, her_line.species, sire, Batch)
-        .select_from(hers)
-        .join(dam, dam.id == hers.fish_id)
-        .join(her_line, her_line.id == dam.line_id)
-        .join(
-            his,
-            (his.section_id == hers.section_id)
-            & (his.id != hers.id)
-            & or_(his.to_on.is_(None), his.to_on >= hers.from_on)
-            & or_(hers.to_on.is_(None), hers.to_on >= his.from_on),
-        )
-        .outerjoin(sire, (sire.id == his.fish_id) & (sire.sex == Sex.MALE))
-        .outerjoin(Batch, (Batch.id == his.batch_id) & (Batch.sex != BatchSex.FEMALES))
-        .where(
-            hers.fishroom_id == fishroom_id,
-            dam.sex == Sex.FEMALE,
-            or_(sire.id.is_not(None), Batch.id.is_not(None)),
-        )
-    )
+    statement = MEETINGS.where(HERS.fishroom_id == fishroom_id)
     if dam_ids is not None:
-        statement = statement.where(dam.id.in_(dam_ids))
+        statement = statement.where(DAM.id.in_(dam_ids))
     lines = {
         line.id: line.species for line in session.scalars(select(Line).where(Line.fishroom_id == fishroom_id))
     }

@@ -80,8 +80,8 @@ def enter(session: Session, fishroom_id: int) -> None:
 def find(session: Session, model: type[T], row_id: int | None) -> T:
     """Return the row of this fishroom, or raise :class:`NotFound`."""
     room = session.info["fishroom_id"]
-    row = session.scalar(select(model).where(model.id == row_id, model.fishroom_id == room))
-    if row is None:
+    row = None if row_id is None else session.get(model, row_id)
+    if row is None or row.fishroom_id != room:
         raise NotFound(f"no {model.__name__.lower()} {row_id} here")
     return row
 
