@@ -2,9 +2,10 @@
 
 import os
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,7 +16,7 @@ from waitress.server import create_server
 from app.config import Config
 from app.services import accounts
 from app.store import migrating
-from app.store.session import make_engine, make_sessions, sqlite_url, writing
+from app.store.session import RoomSession, make_engine, make_sessions, sqlite_url, writing
 from app.store.users import Role, User
 from app.web.db import Sessions
 from app.web.factory import create_app
@@ -42,18 +43,11 @@ def noon() -> None:
     """Leave the clock alone: browser and server need real time; the server's day is shifted instead."""
 
 
-def missing(words: str) -> None:
-    """Skip with a word, or fail where nothing may be skipped."""
-    if os.environ.get("BROODWATER_NO_SKIPS"):
-        pytest.fail(words)
-    pytest.skip(words)
-
-
 @pytest.fixture(scope="session")
 def chromium() -> "Iterator[Browser]":
     """One browser for all journeys."""
     if not CHROMIUM.exists():
-        missing("Chromium is not installed (apt-get install chromium)")
+        pytest.skip("Chromium is not installed (apt-get install chromium)")
     from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only with a browser
 
     with sync_playwright() as playwright:
@@ -85,32 +79,42 @@ class Fishroom:
         return f"{self.address}/sign-in/{token}"
 
 
-@pytest.fixture
-def fishroom(tmp_path: Path) -> Iterator[Fishroom]:
-    """An empty fishroom, served on a free port of this machine."""
-    url = sqlite_url(tmp_path / "journey.sqlite3")
+@contextmanager
+def served(
+    folder: Path, fill: Callable[[RoomSession], User], prepare: Callable[[Flask], None]
+) -> Iterator[Fishroom]:
+    """Serve a database of its own on a free port of this machine."""
+    url = sqlite_url(folder / "journey.sqlite3")
     migrating.upgrade(url)
     engine = make_engine(url)
     sessions = make_sessions(engine)
-    now = datetime.combine(FIRST_DAY, time(9), UTC)
     with sessions() as session:
-        room = accounts.add_fishroom(session, "Cellar", now)
-        user = accounts.add_user(session, "keeper@fish.example", "a long enough password", now)
-        accounts.add_member(session, room, user, Role.KEEPER)
+        user_id = fill(session).id
         session.commit()
-        user_id = user.id
-    app = create_app(
-        Config(data=tmp_path, database=url, secret_key="only for tests", clock_shift=timedelta(0)),
-        Sessions(sessions, make_sessions(writing(engine))),
-    )
+    config = Config(data=folder, database=url, secret_key="only for tests")
+    app = create_app(config, Sessions(sessions, make_sessions(writing(engine))))
+    prepare(app)
     server = create_server(app, host="127.0.0.1", port=0, threads=4)
-    thread = threading.Thread(target=server.run, daemon=True)
-    thread.start()
-    served = Fishroom(app, f"http://127.0.0.1:{server.effective_port}", sessions, user_id)
-    served.day(FIRST_DAY)
-    yield served
+    threading.Thread(target=server.run, daemon=True).start()
+    yield Fishroom(app, f"http://127.0.0.1:{server.effective_port}", sessions, user_id)
     server.close()
     engine.dispose()
+
+
+def _empty(session: RoomSession) -> User:
+    now = datetime.combine(FIRST_DAY, time(9), UTC)
+    room = accounts.add_fishroom(session, "Cellar", now)
+    user = accounts.add_user(session, "keeper@fish.example", "a long enough password", now)
+    accounts.add_member(session, room, user, Role.KEEPER)
+    return user
+
+
+@pytest.fixture
+def fishroom(tmp_path: Path) -> Iterator[Fishroom]:
+    """An empty fishroom, on a spring morning."""
+    with served(tmp_path, _empty, lambda _app: None) as room:
+        room.day(FIRST_DAY)
+        yield room
 
 
 @pytest.fixture(params=[True, False], ids=["with JavaScript", "without JavaScript"])

@@ -6,6 +6,9 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from playwright.sync_api import BrowserContext, Locator, Page
 
+WITHOUT_DRAWINGS = {"exclude": [["svg"]]}
+"""Ribbons and lanes are thousands of marks, hidden from readers of the page or named as one picture."""
+
 CHECKED: set[str] = set()
 """Pages that axe-core has read, by address without numbers and by how many forms they show."""
 
@@ -77,15 +80,20 @@ class Phone:
 
 
 def violations(checker: "BrowserContext", page: "Page", address: str) -> list[str]:
-    """Return what axe-core finds on the page as it stands, read in a context that may run it."""
-    from axe_playwright_python.sync_playwright import Axe  # noqa: PLC0415 - only with a browser
-
+    """Return the faults of the page as it stands, read in a context that may run scripts."""
     copy = checker.new_page()
     copy.goto(f"{address}/healthz")
     copy.set_content(page.content(), wait_until="load")
-    answer = Axe().run(copy).response
+    faults = axe_faults(copy)
     copy.close()
+    return faults
+
+
+def axe_faults(page: "Page") -> list[str]:
+    """Return what axe-core finds on a page, with the first place of each fault."""
+    from axe_playwright_python.sync_playwright import Axe  # noqa: PLC0415 - only with a browser
+
     return [
         f"{v['id']}: {v['nodes'][0]['failureSummary']} ({v['nodes'][0]['html'][:160]})"
-        for v in answer["violations"]
+        for v in Axe().run(page, context=WITHOUT_DRAWINGS).response["violations"]
     ]

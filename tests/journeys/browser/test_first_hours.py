@@ -1,7 +1,11 @@
 """A new keeper's first hours: a tank, bought fish, a pairing, and a window with its reasons."""
 
+import pytest
+
 from tests.journeys.browser.conftest import Fishroom
 from tests.journeys.browser.phone import Phone
+
+pytestmark = pytest.mark.browser
 
 
 def add_tank(phone: Phone, name: str, litres: str, sections: str = "1") -> None:

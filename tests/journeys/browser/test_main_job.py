@@ -2,9 +2,13 @@
 
 from datetime import timedelta
 
+import pytest
+
 from tests.journeys.browser.conftest import FIRST_DAY, Fishroom
 from tests.journeys.browser.phone import Phone
 from tests.journeys.browser.test_first_hours import add_fish, add_tank, pair
+
+pytestmark = pytest.mark.browser
 
 
 def later(phone: Phone, fishroom: Fishroom, days: int) -> None:
@@ -40,6 +44,11 @@ def test_from_a_pairing_to_a_rehomed_batch(phone: Phone, fishroom: Fishroom) -> 
     phone.tap("Log the count")
     phone.sees("15")
 
+    raise_and_rehome(phone, fishroom)
+
+
+def raise_and_rehome(phone: Phone, fishroom: Fishroom) -> None:
+    """Measure, sex, split, keep one and rehome the rest."""
     later(phone, fishroom, 54)
     phone.tap("Log lengths")
     phone.fill(lengths="11 12.5 11,8 12 13")
