@@ -1,8 +1,9 @@
 """How templates say days, windows and amounts; all wording is the core's."""
 
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from flask import Flask, g
 from markupsafe import Markup
@@ -43,6 +44,18 @@ def _day_short(value: date | None) -> str:
     return "" if value is None else f"{value.day} {wording.MONTHS[value.month - 1][:3]}"
 
 
+def _local(value: datetime) -> datetime:
+    return value.astimezone(ZoneInfo(actor().zone))
+
+
+def _moment_day(value: datetime) -> str:
+    return _day_short(_local(value).date())
+
+
+def _moment_time(value: datetime) -> str:
+    return f"{_local(value):%H:%M}"
+
+
 def _window(value: Window | None) -> str:
     return "" if value is None else wording.window_words(value, _today())
 
@@ -62,6 +75,8 @@ def _linked(words: str, label: str, url: str) -> Markup:
 FILTERS: dict[str, Callable[..., Any]] = {
     "day": _day,
     "day_short": _day_short,
+    "moment_day": _moment_day,
+    "moment_time": _moment_time,
     "weekday": _weekday,
     "window": _window,
     "distance": _distance,
