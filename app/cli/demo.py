@@ -46,9 +46,9 @@ def _serve(parts: Parts, folder: Path, held: socket.socket, shift: timedelta) ->
     file = _loaded(parts, folder, now() + shift)
     config = with_key(Config(folder, sqlite_url(file), secret_key="", address=address, clock_shift=shift))
     app = parts.application(config)
+    link = f"{address}/sign-in/{_link(config, now() + shift)}"
     tell(f"Open this link; it signs you in once. {address} answers until Ctrl+C.")
-    click.echo(f"{address}/sign-in/{_link(config, now() + shift)}")
-    answer(app, held, config)
+    answer(app, held, config, ready=lambda: click.echo(link))
 
 
 def _shift(today: str | None) -> timedelta:

@@ -38,8 +38,8 @@ def serve(
     if not _has_user(config):
         _first_keeper(config, email, fishroom, password_stdin=password_stdin)
     with hold_port(host, port) as held:
-        tell(f"Broodwater answers on http://{host}:{port_of(held)} (Ctrl+C ends it).")
-        answer(parts.application(config), held, config)
+        words = f"Broodwater answers on http://{host}:{port_of(held)} (Ctrl+C ends it)."
+        answer(parts.application(config), held, config, ready=lambda: tell(words))
 
 
 def _has_user(config: Config) -> bool:

@@ -3,6 +3,7 @@
 import errno
 import signal
 import socket
+from collections.abc import Callable
 from types import FrameType
 from typing import TYPE_CHECKING, NoReturn
 
@@ -62,8 +63,8 @@ def port_of(held: socket.socket) -> int:
     return int(held.getsockname()[1])
 
 
-def answer(app: "WSGIApplication", held: socket.socket, config: Config) -> None:
-    """Answer until interrupted or told to end."""
+def answer(app: "WSGIApplication", held: socket.socket, config: Config, ready: Callable[[], None]) -> None:
+    """Answer until interrupted or told to end; call ``ready`` once both work."""
     from waitress.server import create_server  # noqa: PLC0415 - `check` and `user` never serve
 
     proxy = (
@@ -73,6 +74,7 @@ def answer(app: "WSGIApplication", held: socket.socket, config: Config) -> None:
     )
     server = create_server(app, sockets=[held], threads=config.threads, ident=None, **proxy)
     signal.signal(signal.SIGTERM, _end)
+    ready()
     try:
         server.run()
     finally:

@@ -25,8 +25,11 @@ class Served:
     configs: list[Config] = field(default_factory=list)
     ports: list[int] = field(default_factory=list)
 
-    def answer(self, app: WSGIApplication, held: socket.socket, config: Config) -> None:
+    def answer(
+        self, app: WSGIApplication, held: socket.socket, config: Config, ready: Callable[[], None]
+    ) -> None:
         """Note what would be served, and stop."""
+        ready()
         self.apps.append(app)
         self.configs.append(config)
         self.ports.append(port_of(held))
