@@ -98,3 +98,11 @@ def test_a_split_off_batch_keeps_what_was_measured_before(
     females = split(session, keeper, batch.id, on=made.days_ago(5), number=8, sex=BatchSex.FEMALES)
     outlook = batch_outlooks(session, keeper)[females.id]
     assert [check.day for check in outlook.case.checks] == [made.days_ago(20)]
+
+
+def test_a_wait_that_nobody_closed_for_years_breaks_no_page(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    dam = made.dam(made.line("guppy"), arrived_on=made.days_ago(2400), born_on=made.days_ago(2600))
+    carryings.start(Entry(session, keeper, "made for a test"), dam, Basis.ARRIVAL, made.days_ago(2400))
+    assert birth_outlooks(session, keeper) == {}

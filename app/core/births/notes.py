@@ -27,7 +27,7 @@ def notes(told: BirthEvidence, learned: Learned, p: float, overdue: bool, later:
 def _impossible(told: BirthEvidence, p: float) -> str | None:
     if p > 0:
         return None
-    if told.virgin:
+    if told.virgin and not isinstance(told.start, Exposed):
         return "she is a virgin and has not been with males: no drop can follow"
     if told.species.stores_sperm:
         return "no carrying lasts as long as this: she is not carrying, or drops were missed"

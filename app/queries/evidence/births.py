@@ -30,6 +30,9 @@ from app.store.lines import Line
 YEARS_BACK = timedelta(days=3 * 365)
 """How far back other dams' intervals are looked at; older habits say little about today's fish."""
 
+LONGEST_WAIT = timedelta(days=1900)
+"""A wait of more than five years is a record nobody closed, not a dam who will drop."""
+
 
 @dataclass(frozen=True, slots=True)
 class BirthCase:
@@ -62,7 +65,11 @@ def birth_cases(session: Session, actor: Actor, dam_ids: Sequence[int] | None = 
     statement = (
         select(Carrying, Fish)
         .join(Fish, Fish.id == Carrying.dam_id)
-        .where(Carrying.fishroom_id == actor.fishroom_id, Carrying.ended_on.is_(None))
+        .where(
+            Carrying.fishroom_id == actor.fishroom_id,
+            Carrying.ended_on.is_(None),
+            Carrying.started_on > actor.today - LONGEST_WAIT,
+        )
         .order_by(Fish.code)
     )
     if dam_ids is not None:

@@ -1,8 +1,11 @@
 """What a keeper is told beside the dates."""
 
+from datetime import date
+
 import pytest
 
-from app.core.births import Arrived, Exposed, forecast_birth
+from app.core.births import Arrived, BirthEvidence, Exposed, forecast_birth
+from app.core.species import species
 from tests.core.births.build import MAY, day, dropped
 
 
@@ -35,3 +38,10 @@ def test_removed_males_are_mentioned_with_the_falling_chances() -> None:
 @pytest.mark.parametrize("key", ["guppy", "mosquitofish"])
 def test_well_studied_species_have_no_warning(key: str) -> None:
     assert told(key=key) == ""
+
+
+def test_a_virgin_exposed_long_ago_is_not_told_that_she_met_no_male() -> None:
+    told = BirthEvidence(
+        species=species("guppy"), today=date(2026, 6, 15), start=Exposed(date(2026, 1, 1)), virgin=True
+    )
+    assert not any("has not been with males" in note for note in forecast_birth(told).notes)
