@@ -10,12 +10,13 @@ from app.store.session import make_engine, sqlite_url
 
 
 def test_url(folder: Path) -> str:
-    """Return the address of the tests' database; each worker of a parallel run has its own."""
-    return own_url(folder, os.environ.get("PYTEST_XDIST_WORKER", ""))
+    """Return the address of the tests' database."""
+    return own_url(folder)
 
 
-def own_url(folder: Path, name: str) -> str:
-    """Return the address of a database called after ``name``, made where it is not there."""
+def own_url(folder: Path, *names: str) -> str:
+    """Return the address of a database, made where it is not there; every worker of a run has its own."""
+    name = "_".join(part for part in (*names, os.environ.get("PYTEST_XDIST_WORKER", "")) if part)
     given = os.environ.get("BROODWATER_TEST_DATABASE")
     if not given:
         return sqlite_url(folder / f"tests{name}.sqlite3")
