@@ -3,7 +3,6 @@
 import re
 from datetime import datetime
 from pathlib import Path
-from urllib.request import Request, urlopen
 
 import pytest
 from flask import Flask
@@ -16,7 +15,6 @@ from app.config import Config
 from app.services import accounts
 from app.store.users import Role
 from tests.cli.conftest import Run, Served
-from tests.support.server import command
 
 LINE = re.compile(r"http://127\.0\.0\.1:(\d+)/sign-in/[\w-]{43}\n")
 
@@ -105,19 +103,3 @@ def test_a_folder_that_cannot_be_written_is_told(run: Run, tmp_path: Path) -> No
     result = run("demo", "--data", str(tmp_path / "file" / "below"))
     assert result.exit_code == 1
     assert "Cannot write in" in result.output
-
-
-@pytest.mark.slow
-def test_the_real_demo_starts_answers_and_ends_when_told(tmp_path: Path) -> None:
-    with command("demo", "--data", str(tmp_path)) as process:
-        assert process.stdout is not None
-        line = process.stdout.readline()
-        found = LINE.fullmatch(line)
-        assert found, (line, process.stderr and process.stderr.read())
-        health = f"http://127.0.0.1:{found[1]}/healthz"
-        with urlopen(Request(health), timeout=30) as answer:
-            assert answer.read() == b"ok\n"
-        process.terminate()
-        rest, _ = process.communicate(timeout=30)
-        assert rest == ""
-        assert process.returncode == 0
