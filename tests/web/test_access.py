@@ -84,6 +84,15 @@ def methods(rule: Rule) -> set[str]:
     return (rule.methods or set()) & {"GET", "POST"}
 
 
+def test_no_more_is_open_than_was_meant_to_be() -> None:
+    assert {"static", "signin.page", "signin.enter", "signin.link", "health.healthz", "calendar.feed"} == OPEN
+
+
+def test_a_reader_may_send_only_what_is_their_own() -> None:
+    own = {"signin.out", "signin.change", "theme.choose", "settings.change_password"}
+    assert own | {"calendar.make", "calendar.revoke"} == OWN_AFFAIRS
+
+
 def test_an_outsider_finds_nothing_behind_any_number(
     app: Flask, outsider: Visitor, ids: dict[str, int]
 ) -> None:
