@@ -1,7 +1,11 @@
 """What lies at the top, what the settings' table says, and what never belongs in a file."""
 
 import re
+import shutil
+import subprocess
 import tomllib
+
+import pytest
 
 from app.config import SETTINGS
 from tests.repo.sources import ROOT, kept_files, name
@@ -79,10 +83,25 @@ def test_every_rule_that_is_not_followed_has_its_reason() -> None:
     assert [line for line in quoted if not re.search(r"#\s+\w.{8,}", line)] == []
 
 
+def command_below(heading: str) -> list[str]:
+    block = README.split(f"\n## {heading}\n")[1].split("```")[1]
+    return block.split("\n", 1)[1].strip().splitlines()
+
+
 def test_the_readme_begins_with_one_command_to_run_and_one_to_test() -> None:
-    for heading in ("## Run it", "## Test it"):
-        block = README.split(heading)[1].split("```")[1]
-        commands = block.split("\n", 1)[1].strip().splitlines()
-        assert len(commands) == 1, commands
+    for heading in ("Run it", "Test it"):
+        assert len(command_below(heading)) == 1
     assert README.index("## Run it") < README.index("## Test it")
     assert README.index("```") > README.index("## Run it")
+
+
+@pytest.mark.parametrize("heading", ["Run it", "Test it"])
+def test_what_ci_runs_is_what_the_readme_says(heading: str) -> None:
+    script = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    reads = re.search(r"^first_block\(\) \{.*?^\}", script, flags=re.MULTILINE | re.DOTALL)
+    assert reads
+    assert f"$(first_block '{heading}')" in script
+    bash = shutil.which("bash") or "bash"
+    words = (bash, "-c", f"{reads[0]}\nfirst_block '{heading}'")
+    told = subprocess.run(words, cwd=ROOT, capture_output=True, text=True, check=True)  # noqa: S603 - our own words
+    assert told.stdout.splitlines() == command_below(heading)
