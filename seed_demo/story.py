@@ -21,6 +21,8 @@ from seed_demo.stage import Stage
 from seed_demo.thermometers import Thermometers
 
 HERE = Path(__file__).resolve().parent
+PLAYED = ((HERE, "*.py"), (HERE / "data", "*.csv"), (HERE.parent / "migrations", "versions/*.py"))
+"""The story and what it rests on; where one of these changes, the demo is loaded anew."""
 KEEPER = "keeper@demo.example"
 PEOPLE = {KEEPER: Role.KEEPER, "helper@demo.example": Role.HELPER, "reader@demo.example": Role.READER}
 ZONE = "Europe/Berlin"
@@ -56,11 +58,7 @@ ACTS: dict[str, Callable[[Stage, Row], None]] = {
 def version() -> str:
     """Return a short digest of the story and of everything it rests on."""
     digest = hashlib.sha256()
-    for folder, pattern in (
-        (HERE, "*.py"),
-        (HERE / "data", "*.csv"),
-        (HERE.parent / "migrations", "versions/*.py"),
-    ):
+    for folder, pattern in PLAYED:
         for path in sorted(folder.glob(pattern)):
             digest.update(path.read_bytes())
     return digest.hexdigest()[:8]

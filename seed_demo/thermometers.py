@@ -51,11 +51,10 @@ class Thermometers:
             skipped = self._dice.random() < (SKIPPED if ago <= DAILY_SINCE else SKIPPED_AT_FIRST)
             noise = self._dice.gauss(0, NOISE_C)
             trouble = self._trouble(tank.name, ago)
-            if skipped or taken > stage.actor.now or (trouble and trouble.text("kind") == "gap"):
+            if taken > stage.actor.now or (skipped if trouble is None else trouble.text("kind") == "gap"):
                 continue
-            usual = self._usual(tank, taken) + noise
-            degrees = usual if trouble is None else trouble.number("degrees") or usual
-            yield Shown(tank.id, taken, round(degrees, 1))
+            cold = trouble.number("degrees") if trouble else None
+            yield Shown(tank.id, taken, round(self._usual(tank, taken) + noise if cold is None else cold, 1))
 
     def _usual(self, tank: Tank, taken: datetime) -> float:
         wave = cos(2 * pi * (taken.timetuple().tm_yday - WARMEST) / 365)
