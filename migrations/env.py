@@ -7,6 +7,7 @@ from alembic import context
 from alembic.autogenerate.api import AutogenContext
 from sqlalchemy import Connection, create_engine, event
 
+from app.config import read
 from app.store.base import UtcDateTime
 from app.store.tables import METADATA
 
@@ -44,10 +45,7 @@ def _run() -> None:
     if given is not None:
         _migrate(given)
         return
-    url = context.config.get_main_option("sqlalchemy.url")
-    if url is None:
-        raise RuntimeError("no database address: set BROODWATER_DATABASE or pass one")
-    engine = create_engine(url)
+    engine = create_engine(context.config.get_alembic_option("sqlalchemy.url") or read().database)
     if engine.dialect.name == "sqlite":
 
         @event.listens_for(engine, "connect")

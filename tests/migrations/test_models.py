@@ -5,8 +5,10 @@ from pathlib import Path
 import pytest
 from alembic import command
 from alembic.config import Config
-from sqlalchemy import Engine
+from alembic.config import main as alembic
+from sqlalchemy import Engine, inspect
 
+from app.config import ROOT
 from app.store import migrating
 from app.store.session import make_engine, sqlite_url
 from tests.support.database import emptied, own_url
@@ -34,6 +36,30 @@ def test_a_database_is_at_the_newest_step_only_after_all_steps(tmp_path: Path) -
     engine = make_engine(url)
     assert not migrating.at_head(engine)
     migrating.upgrade(url)
+    assert migrating.at_head(engine)
+    engine.dispose()
+
+
+def test_all_steps_can_be_taken_back_and_taken_again(tmp_path: Path) -> None:
+    url = emptied(own_url(tmp_path, "models"))
+    migrating.upgrade(url)
+    migrating.downgrade(url, "base")
+    engine = make_engine(url)
+    assert inspect(engine).get_table_names() == ["alembic_version"]
+    migrating.upgrade(url)
+    migrating.check(url)
+    assert migrating.at_head(engine)
+    engine.dispose()
+
+
+def test_the_generator_of_steps_finds_the_database_by_the_settings(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    url = emptied(own_url(tmp_path, "models"))
+    monkeypatch.setenv("BROODWATER_DATABASE", url)
+    monkeypatch.chdir(ROOT)
+    alembic(["upgrade", "head"])
+    engine = make_engine(url)
     assert migrating.at_head(engine)
     engine.dispose()
 
