@@ -39,9 +39,9 @@ def test_from_a_pairing_to_a_rehomed_batch(phone: Phone, fishroom: Fishroom) -> 
     phone.sees("16 live")
 
     later(phone, fishroom, 46)
-    phone.tap("Count A1-1")
+    phone.sees("Count A1-1")
     phone.fill(alive="15")
-    phone.tap("Log the count")
+    phone.tap("Log the count of A1-1")
     phone.sees("15")
 
     raise_and_rehome(phone, fishroom)
