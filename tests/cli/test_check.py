@@ -2,7 +2,6 @@
 
 from pathlib import Path
 
-import psycopg  # noqa: F401 - its compiled part must load before the clock is frozen
 import pytest
 
 from app.store import migrating

@@ -1,12 +1,16 @@
 """The database the tests run on: SQLite unless BROODWATER_TEST_DATABASE names another."""
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 from sqlalchemy import URL, Engine, create_engine, make_url, text
 
 from app.store import migrating
 from app.store.session import make_engine, sqlite_url
+
+with suppress(ImportError):
+    import psycopg  # noqa: F401 - its compiled part must load before a test freezes the clock
 
 
 def test_url(folder: Path) -> str:
