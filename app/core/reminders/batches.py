@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from app.core.reminders.facts import BatchFact, Facts, Reminder, Subject
+from app.core.windows import Window
 from app.core.wording import day_words, many, window_words
 
 # Common practice, no source: often at first, when most are lost; then as the work allows.
@@ -112,10 +113,17 @@ def ready_to_rehome(facts: Facts) -> Iterator[Reminder]:
             batch.tank_id,
             batch.ready.start,
             None,
-            f"{batch.code} ({many(batch.alive, 'fish', 'fish')}) comes to rehoming size "
-            f"{window_words(batch.ready, facts.today)}: look who could take them.",
+            f"{batch.code} ({many(batch.alive, 'fish', 'fish')}) {_sized(batch.ready, facts.today)}: "
+            "look who could take them.",
             "ready",
         )
+
+
+def _sized(ready: Window, today: date) -> str:
+    """Say when a batch comes to size, or that it must be there by now."""
+    if today > ready.end:
+        return "should be at rehoming size by now"
+    return f"comes to rehoming size {window_words(ready, today)}"
 
 
 def _living(facts: Facts) -> Iterator[BatchFact]:

@@ -10,12 +10,14 @@ from app.web.views import View, show
 
 pages = Blueprint("almanac", __name__)
 MOST_WEEKS = 52
+SEASON, YEAR = 45, 365
 
 
 @pages.get("/almanac")
 def ahead() -> View:
-    """Show the windows and dates ahead, soonest first."""
-    return show("pages/almanac/ahead.html", page=almanac_page(db(), actor()))
+    """Show the windows and dates ahead, soonest first; a season unless a year is asked for."""
+    days = YEAR if request.args.get("span") == "year" else SEASON
+    return show("pages/almanac/ahead.html", page=almanac_page(db(), actor(), days), year=days == YEAR)
 
 
 @pages.get("/almanac/tanks")

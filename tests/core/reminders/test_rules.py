@@ -134,3 +134,9 @@ def test_no_two_reminders_share_a_key() -> None:
 def test_every_rule_has_a_title_and_a_name_of_its_own() -> None:
     assert len({rule.key for rule in RULES}) == len(RULES)
     assert all(rule.title for rule in RULES)
+
+
+def test_a_batch_past_its_window_is_said_to_be_at_size() -> None:
+    facts = Facts(date(2026, 9, 2), batches=(replace(BATCH, sexed=True),))
+    words = [r.words for r in due(facts, {}) if r.rule == "ready_to_rehome"]
+    assert words == ["G-07-2 (24 fish) should be at rehoming size by now: look who could take them."]
