@@ -10,9 +10,7 @@ from app.store.reminders import AnswerKind
 from app.store.session import RoomSession
 
 
-def test_an_answer_is_kept_once_changed_and_taken_back(
-    session: RoomSession, keeper: Actor
-) -> None:
+def test_an_answer_is_kept_once_changed_and_taken_back(session: RoomSession, keeper: Actor) -> None:
     answer(session, keeper, key="count:1:2026-06-01", kind=AnswerKind.LATER)
     assert answers(session, keeper)["count:1:2026-06-01"].until == keeper.today + timedelta(days=2)
     answer(session, keeper, key="count:1:2026-06-01", kind=AnswerKind.DONE)
