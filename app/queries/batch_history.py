@@ -7,7 +7,8 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.quantities import show_length
-from app.core.wording import listed, many
+from app.core.wording import many
+from app.queries.batch_words import check_words, count_words, loss_words, rehoming_words
 from app.queries.history import act_of_rows
 from app.queries.occupants import label_of
 from app.queries.pairings import Event
@@ -79,13 +80,7 @@ def _begun(batch: Batch) -> list[Line]:
 
 def _counted(session: Session, batch: Batch) -> list[Line]:
     counts = rows(session, Count, Count.batch_id == batch.id)
-    return [("batch_count", c.id, c.counted_on, _count_words(c), "", "growing", None) for c in counts]
-
-
-def _count_words(count: Count) -> str:
-    pairs = ((count.females, "female"), (count.males, "male"))
-    sexes = [many(number, word) for number, word in pairs if number is not None]
-    return f"{count.alive} counted" + (f": {listed(sexes)}" if sexes else "")
+    return [("batch_count", c.id, c.counted_on, count_words(c), "", "growing", None) for c in counts]
 
 
 def _lost(session: Session, batch: Batch) -> list[Line]:
@@ -95,7 +90,7 @@ def _lost(session: Session, batch: Batch) -> list[Line]:
             "loss",
             each.id,
             each.lost_on,
-            f"{each.number} lost, cause {each.cause.value}",
+            loss_words(each),
             each.note,
             "lost",
             None,
@@ -107,14 +102,9 @@ def _lost(session: Session, batch: Batch) -> list[Line]:
 def _measured(session: Session, actor: Actor, batch: Batch) -> list[Line]:
     checks = rows(session, LengthCheck, LengthCheck.batch_id == batch.id)
     return [
-        ("length_check", c.id, c.checked_on, _check_words(actor, c), _spread(actor, c), "growing", None)
+        ("length_check", c.id, c.checked_on, check_words(actor, c), _spread(actor, c), "growing", None)
         for c in checks
     ]
-
-
-def _check_words(actor: Actor, check: LengthCheck) -> str:
-    mean = show_length(check.mean_mm, actor.units)
-    return f"{check.n} measured, mean {mean} {check.kind.value} length"
 
 
 def _spread(actor: Actor, check: LengthCheck) -> str:
@@ -167,7 +157,7 @@ def _rehomed(session: Session, batch: Batch) -> list[Line]:
             "rehoming",
             each.id,
             each.rehomed_on,
-            f"{each.number} rehomed{f' to {each.to_whom}' if each.to_whom else ''}",
+            rehoming_words(each),
             each.note,
             "rehomed",
             ("rehomings.card", each.id),

@@ -7,8 +7,8 @@ from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
-from app.core.quantities import show_length
-from app.core.wording import listed, many
+from app.core.wording import listed
+from app.queries.batch_words import check_words, count_words, loss_words, rehoming_words
 from app.queries.history import act_of_rows
 from app.queries.occupants import label_of
 from app.queries.pairings import Event
@@ -76,20 +76,11 @@ def _counted(session: Session, actor: Actor, ids: list[int]) -> Told:
     made = act_of_rows(session, actor, "batch_count", [count.id for count in counts])
     return [
         (
-            Event(count.counted_on, _count_words(count), "", "growing", None, made.get(count.id)),
+            Event(count.counted_on, count_words(count), "", "growing", None, made.get(count.id)),
             count.batch_id,
         )
         for count in counts
     ]
-
-
-def _count_words(count: Count) -> str:
-    sexes = [
-        many(number, word)
-        for number, word in ((count.females, "female"), (count.males, "male"))
-        if number is not None
-    ]
-    return f"{count.alive} counted" + (f": {listed(sexes)}" if sexes else "")
 
 
 def _lost(session: Session, actor: Actor, ids: list[int]) -> Told:
@@ -99,7 +90,7 @@ def _lost(session: Session, actor: Actor, ids: list[int]) -> Told:
         (
             Event(
                 loss.lost_on,
-                f"{loss.number} lost, cause {loss.cause.value}",
+                loss_words(loss),
                 loss.note,
                 "lost",
                 None,
@@ -118,7 +109,7 @@ def _measured(session: Session, actor: Actor, ids: list[int]) -> Told:
         (
             Event(
                 check.checked_on,
-                _check_words(actor, check),
+                check_words(actor, check),
                 "",
                 "growing",
                 None,
@@ -137,7 +128,7 @@ def _gone(session: Session, actor: Actor, ids: list[int]) -> Told:
         (
             Event(
                 each.rehomed_on,
-                f"{each.number} rehomed{f' to {each.to_whom}' if each.to_whom else ''}",
+                rehoming_words(each),
                 each.note,
                 "rehomed",
                 None,
@@ -147,8 +138,3 @@ def _gone(session: Session, actor: Actor, ids: list[int]) -> Told:
         )
         for each in gone
     ]
-
-
-def _check_words(actor: Actor, check: LengthCheck) -> str:
-    mean = show_length(check.mean_mm, actor.units)
-    return f"{check.n} measured, mean {mean} {check.kind.value} length"
