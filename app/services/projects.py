@@ -7,6 +7,7 @@ from sqlalchemy.orm import Session
 
 from app.core.wording import day_words
 from app.services.journal import Entry
+from app.services.order import renumber, swapped
 from app.services.refusals import Refused
 from app.store.actor import Actor
 from app.store.lines import Line
@@ -121,15 +122,12 @@ def reorder(session: Session, actor: Actor, project_id: int, *, up: bool) -> Pro
     queue = queued(session)
     if project not in queue:
         raise Refused(f"The project is {project.state.value}; only waiting ones queue.", "project")
-    here = queue.index(project)
-    there = here - 1 if up else here + 1
-    if not 0 <= there < len(queue):
+    moved = swapped(queue, project, up=up)
+    if moved is None:
         raise Refused(f"It is the {'first' if up else 'last'} of the queue already.", "project")
-    queue[here], queue[there] = queue[there], queue[here]
     entry = Entry(session, actor, "reorder projects")
-    for place, each in enumerate(queue, start=1):
-        entry.change(each, position=place)
-    entry.tell(f"project:{project.id}", f"Now number {there + 1} in the queue: {project.aim}")
+    renumber(entry, moved)
+    entry.tell(f"project:{project.id}", f"Now number {project.position} in the queue: {project.aim}")
     return project
 
 

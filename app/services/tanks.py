@@ -7,6 +7,7 @@ from sqlalchemy.orm import Session
 
 from app.core.wording import day_words
 from app.services.journal import Entry
+from app.services.order import renumber, swapped
 from app.services.refusals import Refused
 from app.store.actor import Actor
 from app.store.session import find, rows
@@ -86,7 +87,7 @@ def edit_tank(
     if tank in walk and walk.index(tank) != position - 1:
         walk.remove(tank)
         walk.insert(max(0, position - 1), tank)
-        _renumber(entry, walk)
+        renumber(entry, walk)
     entry.tell(f"tank:{tank.id}", f"Tank {tank.name} changed")
     return tank
 
@@ -98,14 +99,13 @@ def reorder(session: Session, actor: Actor, tank_id: int, *, up: bool) -> Tank:
     walk = _walk(session)
     if tank not in walk:
         raise Refused(f"{tank.name} was taken down; it has no place in the walk.", "tank")
-    here = walk.index(tank)
-    there = here - 1 if up else here + 1
-    if not 0 <= there < len(walk):
+    moved = swapped(walk, tank, up=up)
+    if moved is None:
         raise Refused(f"{tank.name} is the {'first' if up else 'last'} of the walk already.", "tank")
-    walk[here], walk[there] = walk[there], walk[here]
     entry = Entry(session, actor, "reorder tanks")
-    _renumber(entry, walk)
-    before = f"after {walk[there - 1].name}" if there else "first"
+    renumber(entry, moved)
+    place = moved.index(tank)
+    before = f"after {moved[place - 1].name}" if place else "first"
     entry.tell("tank:order", f"Tank {tank.name} now comes {before} in the walk")
     return tank
 
@@ -113,11 +113,6 @@ def reorder(session: Session, actor: Actor, tank_id: int, *, up: bool) -> Tank:
 def _walk(session: Session) -> list[Tank]:
     """Return the open tanks in walking order."""
     return list(rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id)))
-
-
-def _renumber(entry: Entry, walk: list[Tank]) -> None:
-    for place, tank in enumerate(walk, start=1):
-        entry.change(tank, position=place)
 
 
 def add_section(
