@@ -138,6 +138,7 @@ def skill(score: float, reference: float) -> float:
 class Coverage:
     """How often windows held the outcome, and whether that fits their level."""
 
+    hits: int
     rate: float
     p_value: float
     kupiec: float
@@ -158,7 +159,7 @@ def coverage(hits: int, n: int, nominal: float) -> Coverage:
     rate = hits / n
     likely = [_binomial(k, n, nominal) for k in range(n + 1)]
     p_value = sum(p for p in likely if p <= likely[hits] * (1 + 1e-7))
-    return Coverage(rate, min(p_value, 1.0), 2 * (_loglik(hits, n, rate) - _loglik(hits, n, nominal)))
+    return Coverage(hits, rate, min(p_value, 1.0), 2 * (_loglik(hits, n, rate) - _loglik(hits, n, nominal)))
 
 
 def _loglik(hits: int, n: int, p: float) -> float:

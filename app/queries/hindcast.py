@@ -7,8 +7,9 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.ribbon import Ribbon, ribbon_from_cdf
-from app.core.scoring import Hindcast, Shown, hindcast
+from app.core.scoring import Hindcast, Shown, central, hindcast
 from app.core.species import SPECIES
+from app.core.stats.distributions import Table
 from app.core.windows import Window
 from app.queries.outlook import stepped
 from app.store.actor import Actor
@@ -123,23 +124,22 @@ def _shown(forecast: Forecast, brood: Brood) -> Shown | None:
     rows = tuple((date.fromisoformat(day), float(p)) for day, p in forecast.detail["cdf"])
     if not rows or forecast.median is None or forecast.naive is None:
         return None
+    table = Table([day.toordinal() for day, _ in rows], [p for _, p in rows])
     spread = (brood.dropped_to - brood.dropped_from).days
     return Shown(
         cdf=rows,
-        window_80=_window(rows, 0.8),
-        window_95=_window(rows, 0.95),
+        window_80=_window(table, 0.8),
+        window_95=_window(table, 0.95),
         median=forecast.median,
         naive=forecast.naive,
         outcome=brood.dropped_from + timedelta(days=spread // 2),
     )
 
 
-def _window(rows: tuple[tuple[date, float], ...], level: float) -> Window:
+def _window(table: Table, level: float) -> Window:
     """Return the central window of a stored table of chances."""
-    low, high = (1 - level) / 2, (1 + level) / 2
-    first = next((day for day, p in rows if p >= low), rows[-1][0])
-    last = next((day for day, p in rows if p >= high), rows[-1][0])
-    return Window(first, last, level)
+    first, last = central(table, level)
+    return Window(date.fromordinal(int(first)), date.fromordinal(int(last)), level)
 
 
 def _groups(past: list[Past], by: str) -> tuple[Group, ...]:
