@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 from sqlalchemy import Connection, Engine, create_engine, event, select
 from sqlalchemy.orm import ORMExecuteState, Session, sessionmaker, with_loader_criteria
 
-from app.store import tables
+from app.store import tables  # noqa: F401 - every table must be known before a session resolves its keys
 from app.store.base import Owned
 
 T = TypeVar("T", bound=Owned)
@@ -92,6 +92,3 @@ def rows(session: Session, model: type[T], *conditions: Any, order: Any = None) 
     statement = select(model).where(model.fishroom_id == room, *conditions)
     keys = order if isinstance(order, tuple) else (model.id if order is None else order,)
     return session.scalars(statement.order_by(*keys)).all()
-
-
-METADATA = tables.METADATA

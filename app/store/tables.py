@@ -1,6 +1,6 @@
 """Every table, brought in once so that the metadata is whole."""
 
-from app.store import (
+from app.store import (  # noqa: F401 - each brings its tables
     batches,
     broods,
     carryings,
@@ -21,25 +21,6 @@ from app.store import (
 )
 from app.store.base import Base
 
-MODULES = (
-    batches,
-    broods,
-    carryings,
-    fish,
-    fishrooms,
-    forecasts,
-    journal,
-    lines,
-    pairings,
-    projects,
-    readings,
-    rehomings,
-    reminders,
-    signs,
-    stays,
-    tanks,
-    users,
-)
 METADATA = Base.metadata
 BY_NAME: dict[str, type[Base]] = {
     str(mapper.local_table.name): mapper.class_  # type: ignore[attr-defined]
