@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from flask import current_app, g, request, url_for
+from flask import g, request, url_for
 
 from app.web.signin import actor
 
@@ -51,9 +51,7 @@ class Navigation:
 def _items(rows: tuple[tuple[str, str, str], ...]) -> tuple[Item, ...]:
     here = (request.endpoint or "").split(".")[0]
     return tuple(
-        Item(label, url_for(endpoint), endpoint.split(".")[0] == here, icon)
-        for label, endpoint, icon in rows
-        if endpoint in current_app.view_functions
+        Item(label, url_for(endpoint), endpoint.split(".")[0] == here, icon) for label, endpoint, icon in rows
     )
 
 
