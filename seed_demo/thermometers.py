@@ -6,8 +6,9 @@ from datetime import datetime, time
 from math import cos, pi
 from zoneinfo import ZoneInfo
 
+from app.services.reading_days import settle
 from app.services.readings import Shown, log_readings
-from app.store.readings import Reading
+from app.store.readings import Quantity, Reading
 from app.store.session import rows
 from app.store.tanks import Tank
 from seed_demo.script import Row, read
@@ -37,13 +38,15 @@ class Thermometers:
         tanks = rows(stage.session, Tank)
         first = ago if self._next is None else self._next
         self._next = ago - 1
+        unsettled: list[tuple[int, Quantity, datetime]] = []
         for day in range(first, ago - 1, -1):
             shown = list(self._day(stage, tanks, day))
             if day <= WALKED_DAYS and shown:
                 log_readings(stage.session, stage.actor, shown)
             else:
                 stage.session.add_all(_row(stage, one) for one in shown)
-        stage.session.flush()
+                unsettled += [(one.tank_id, Quantity.TEMPERATURE, one.taken_at) for one in shown]
+        settle(stage.session, stage.actor, unsettled)
 
     def _day(self, stage: Stage, tanks: Sequence[Tank], ago: int) -> Iterator[Shown]:
         taken = datetime.combine(stage.day(ago), READ_AT, ZoneInfo(stage.actor.zone))
@@ -71,5 +74,5 @@ def _row(stage: Stage, one: Shown) -> Reading:
         fishroom_id=stage.actor.fishroom_id,
         tank_id=one.tank_id,
         taken_at=one.taken_at,
-        temperature_c=one.temperature_c,
+        value=one.temperature_c,
     )

@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 from itertools import groupby
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import ColumnElement, Date, cast, func, literal, select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from app.core.charts import Band, Chart, Series
@@ -16,7 +16,7 @@ from app.core.wording import distance_words, many, span_words
 from app.queries.history import act_of_rows
 from app.store.actor import Actor
 from app.store.journal import Act
-from app.store.readings import Reading
+from app.store.readings import Quantity, Reading, ReadingDay
 from app.store.session import find, rows
 from app.store.tanks import Tank
 
@@ -97,19 +97,20 @@ def last_readings(
 ) -> dict[int, LastReading]:
     """Return the latest reading of every tank (or those asked for)."""
     newest = (
-        select(Reading.tank_id, func.max(Reading.taken_at).label("at"))
-        .where(Reading.fishroom_id == actor.fishroom_id)
-        .group_by(Reading.tank_id)
-        .subquery()
+        select(Reading.id)
+        .where(Reading.tank_id == Tank.id, Reading.quantity == Quantity.TEMPERATURE)
+        .order_by(Reading.taken_at.desc(), Reading.id.desc())
+        .limit(1)
+        .correlate(Tank)
+        .scalar_subquery()
     )
     statement = (
-        select(Reading.tank_id, Reading.taken_at, Reading.temperature_c, Tank.set_point_c)
-        .join(newest, (newest.c.tank_id == Reading.tank_id) & (newest.c.at == Reading.taken_at))
-        .join(Tank, Tank.id == Reading.tank_id)
-        .where(Reading.fishroom_id == actor.fishroom_id)
+        select(Tank.id, Reading.taken_at, Reading.value, Tank.set_point_c)
+        .join(Reading, Reading.id == newest)
+        .where(Tank.fishroom_id == actor.fishroom_id)
     )
     if tank_ids is not None:
-        statement = statement.where(Reading.tank_id.in_(tank_ids))
+        statement = statement.where(Tank.id.in_(tank_ids))
     return {
         tank_id: _last(actor, at, celsius, actor.set_point_c if point is None else point)
         for tank_id, at, celsius, point in session.execute(statement)
@@ -134,42 +135,19 @@ def local(actor: Actor, at: datetime) -> datetime:
 def by_day(
     session: Session, actor: Actor, tank_id: int, since: date | None = None
 ) -> tuple[DayTemperature, ...]:
-    """Add a tank's readings up by the fishroom's days, in the database, so that years stay quick."""
-    day = _local_day(session, actor)
+    """Return what a tank's thermometer showed, day by day in the fishroom's dates."""
     statement = (
-        select(
-            day,
-            func.avg(Reading.temperature_c),
-            func.min(Reading.temperature_c),
-            func.max(Reading.temperature_c),
-            func.count(),
+        select(ReadingDay.day, ReadingDay.mean, ReadingDay.low, ReadingDay.high, ReadingDay.number)
+        .where(
+            ReadingDay.fishroom_id == actor.fishroom_id,
+            ReadingDay.tank_id == tank_id,
+            ReadingDay.quantity == Quantity.TEMPERATURE,
         )
-        .where(Reading.fishroom_id == actor.fishroom_id, Reading.tank_id == tank_id)
-        .group_by(day)
-        .order_by(day)
+        .order_by(ReadingDay.day)
     )
     if since is not None:
-        statement = statement.where(
-            Reading.taken_at >= datetime.combine(since, datetime.min.time(), ZoneInfo(actor.zone))
-        )
-    return tuple(
-        DayTemperature(
-            date.fromisoformat(on) if isinstance(on, str) else on, float(mean), low, high, int(number)
-        )
-        for on, mean, low, high, number in session.execute(statement)
-    )
-
-
-def _local_day(session: Session, actor: Actor) -> ColumnElement[date]:
-    """Return the civil day of a reading; SQLite knows no zones, so today's distance from UTC stands in.
-
-    There, a reading within an hour of midnight may count to the neighbouring day in the other half of
-    the year.
-    """
-    if session.get_bind().dialect.name == "postgresql":
-        return cast(func.timezone(literal(actor.zone, literal_execute=True), Reading.taken_at), Date)
-    offset = actor.now.astimezone(ZoneInfo(actor.zone)).utcoffset() or timedelta()
-    return func.date(Reading.taken_at, f"{offset.total_seconds():+.0f} seconds", type_=Date)
+        statement = statement.where(ReadingDay.day >= since)
+    return tuple(DayTemperature(*row) for row in session.execute(statement))
 
 
 def by_week(days: Sequence[DayTemperature]) -> tuple[DayTemperature, ...]:
@@ -220,7 +198,11 @@ def _in_units(celsius: float, units: Units) -> float:
 def readings_page(session: Session, actor: Actor, tank_id: int, first: int = 0) -> ReadingsPage:
     """Read one page of a tank's readings."""
     tank = find(session, Tank, tank_id)
-    mine = (Reading.fishroom_id == actor.fishroom_id, Reading.tank_id == tank.id)
+    mine = (
+        Reading.fishroom_id == actor.fishroom_id,
+        Reading.tank_id == tank.id,
+        Reading.quantity == Quantity.TEMPERATURE,
+    )
     total = session.scalar(select(func.count()).select_from(Reading).where(*mine)) or 0
     first = max(0, min(first, total - 1))
     found = session.scalars(
@@ -251,7 +233,7 @@ def _own(session: Session, actor: Actor, ids: list[int]) -> set[int]:
 def _row(actor: Actor, reading: Reading, own: set[int]) -> ReadingRow:
     at = local(actor, reading.taken_at)
     removable = actor.may_manage or (actor.may_log and reading.id in own)
-    return ReadingRow(reading.id, at.date(), f"{at:%H:%M}", reading.temperature_c, removable)
+    return ReadingRow(reading.id, at.date(), f"{at:%H:%M}", reading.value, removable)
 
 
 def tanks_to_read(session: Session, actor: Actor) -> tuple[TankToRead, ...]:

@@ -12,10 +12,11 @@ from app.core.quantities import show_temperature
 from app.core.quantities.parsing import COLDEST_C, HOTTEST_C
 from app.core.wording import day_words, listed, many
 from app.services.journal import Entry
+from app.services.reading_days import settle
 from app.services.refusals import Refused
 from app.store.actor import Actor, Forbidden
 from app.store.journal import Act, Change
-from app.store.readings import Reading
+from app.store.readings import Quantity, Reading
 from app.store.session import find
 from app.store.tanks import Tank
 
@@ -63,12 +64,10 @@ def log_readings(session: Session, actor: Actor, shown: Sequence[Shown]) -> list
         _check(actor, tanks[one.tank_id], one)
     _once(session, actor, shown)
     entry = Entry(session, actor, "log reading")
-    made = [
-        entry.add(Reading(tank_id=s.tank_id, taken_at=s.taken_at, temperature_c=s.temperature_c))
-        for s in shown
-    ]
+    made = [entry.add(Reading(tank_id=s.tank_id, taken_at=s.taken_at, value=s.temperature_c)) for s in shown]
     subject = f"tank:{shown[0].tank_id}" if len(tanks) == 1 else "tank:walk"
     entry.tell(subject, _words(actor, list(tanks.values()), shown))
+    settle(session, actor, [(s.tank_id, Quantity.TEMPERATURE, s.taken_at) for s in shown])
     return made
 
 
@@ -90,6 +89,8 @@ def _once(session: Session, actor: Actor, shown: Sequence[Shown]) -> None:
     statement = select(Reading.tank_id, Reading.taken_at).where(
         Reading.fishroom_id == actor.fishroom_id,
         Reading.tank_id.in_({s.tank_id for s in shown}),
+        Reading.quantity == Quantity.TEMPERATURE,
+        Reading.logger_id.is_(None),
         Reading.taken_at >= min(s.taken_at for s in shown),
         Reading.taken_at <= max(s.taken_at for s in shown),
     )
@@ -117,10 +118,11 @@ def remove_reading(session: Session, actor: Actor, reading_id: int) -> Reading:
     if not actor.may_manage and _logged_by(session, reading) != actor.user_id:
         raise Forbidden("Helpers can take back only what they logged themselves.")
     tank = find(session, Tank, reading.tank_id)
-    said = f"{show_temperature(reading.temperature_c, actor.units)} of {_when(actor, reading.taken_at)}"
+    said = f"{show_temperature(reading.value, actor.units)} of {_when(actor, reading.taken_at)}"
     entry = Entry(session, actor, "remove reading")
     entry.remove(reading)
     entry.tell(f"tank:{tank.id}", f"{tank.name}: {said} taken out")
+    settle(session, actor, [(tank.id, reading.quantity, reading.taken_at)])
     return reading
 
 

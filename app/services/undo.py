@@ -7,7 +7,7 @@ from sqlalchemy import Date, select
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
-from app.services.batch_books import after_undo
+from app.services import batch_books, reading_days
 from app.services.journal import Entry
 from app.services.refusals import Refused
 from app.store.actor import Actor, Forbidden
@@ -27,7 +27,8 @@ def undo(session: Session, actor: Actor, act_id: int) -> Act:
             for change in changes:
                 _revert(session, change)
             session.flush()
-            after_undo(Entry.within(session, actor, act), changes)
+            batch_books.after_undo(Entry.within(session, actor, act), changes)
+            reading_days.after_undo(session, actor, changes)
     except IntegrityError as error:
         raise Refused(
             "Something logged later rests on this. Take that back first, then this.", "act"

@@ -1,23 +1,75 @@
-"""Temperature readings of a tank."""
+"""Readings: what was measured in a tank, one quantity a row, and the same day by day."""
 
-from datetime import datetime
+from datetime import date, datetime
+from enum import StrEnum
 
-from sqlalchemy import CheckConstraint, Index
-from sqlalchemy.orm import Mapped
+from sqlalchemy import CheckConstraint, Index, String, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column
 
-from app.store.base import Base, Owned, link, owned_by
+from app.store.base import Base, Owned, link, owned_by, words
+
+
+class Quantity(StrEnum):
+    """What is measured; the unit it is kept in stands beside it."""
+
+    TEMPERATURE = "temperature"  # °C
+    PH = "pH"  # NBS scale
+    GH = "GH"  # °dH
+    KH = "KH"  # °dH
+    AMMONIA = "total ammonia"  # mg/L as N
+    NITRITE = "nitrite"  # mg/L as NO2
+    NITRATE = "nitrate"  # mg/L as NO3
+    SALINITY = "salinity"  # g/L
+
+
+class Logger(Owned, Base):
+    """A device that sends readings with a token of its own; only the token's digest is kept."""
+
+    __tablename__ = "logger"
+    __table_args__ = owned_by(link("tank_id", "tank"), UniqueConstraint("fishroom_id", "name"))
+
+    name: Mapped[str] = mapped_column(String(60))
+    tank_id: Mapped[int | None] = mapped_column(index=True)
+    token_hash: Mapped[str] = mapped_column(String(64), unique=True)
+    created_at: Mapped[datetime]
+    heard_at: Mapped[datetime | None]
+    revoked_at: Mapped[datetime | None]
 
 
 class Reading(Owned, Base):
-    """What the thermometer showed at a moment."""
+    """What was shown at a moment; without a logger it was read and typed by a person."""
 
     __tablename__ = "reading"
     __table_args__ = owned_by(
         link("tank_id", "tank"),
-        CheckConstraint("temperature_c BETWEEN 0 AND 45", name="temperature_plausible"),
-        Index("ix_reading_tank_id_taken_at", "tank_id", "taken_at"),
+        link("logger_id", "logger"),
+        CheckConstraint("value >= 0 AND (quantity <> 'temperature' OR value <= 45)", name="plausible"),
+        UniqueConstraint("logger_id", "tank_id", "quantity", "taken_at", name="uq_reading_once"),
+        Index("ix_reading_tank_id_quantity_taken_at", "tank_id", "quantity", "taken_at"),
     )
 
     tank_id: Mapped[int]
+    logger_id: Mapped[int | None]
+    quantity: Mapped[Quantity] = mapped_column(words(Quantity), default=Quantity.TEMPERATURE)
     taken_at: Mapped[datetime]
-    temperature_c: Mapped[float]
+    value: Mapped[float]
+
+
+class ReadingDay(Owned, Base):
+    """One day of a tank in the fishroom's own dates; every page reads days, so years of loggers stay fast."""
+
+    __tablename__ = "reading_day"
+    __table_args__ = owned_by(
+        link("tank_id", "tank"),
+        CheckConstraint("low <= high AND number > 0", name="adds_up"),
+        UniqueConstraint("tank_id", "quantity", "day"),
+        Index("ix_reading_day_fishroom_id_quantity_day", "fishroom_id", "quantity", "day"),
+    )
+
+    tank_id: Mapped[int]
+    quantity: Mapped[Quantity] = mapped_column(words(Quantity))
+    day: Mapped[date]
+    low: Mapped[float]
+    high: Mapped[float]
+    mean: Mapped[float]
+    number: Mapped[int]

@@ -4,12 +4,14 @@ from app.store import (  # noqa: F401 - each brings its tables
     batches,
     broods,
     carryings,
+    cases,
     fish,
     fishrooms,
     forecasts,
     journal,
     lines,
     pairings,
+    plans,
     projects,
     readings,
     rehomings,
@@ -18,6 +20,7 @@ from app.store import (  # noqa: F401 - each brings its tables
     stays,
     tanks,
     users,
+    waters,
 )
 from app.store.base import Base
 

@@ -31,6 +31,10 @@ class Tank(Owned, Base):
     litres: Mapped[float]
     set_point_c: Mapped[float | None]
     quarantine: Mapped[bool] = mapped_column(default=False)
+    planted: Mapped[bool] = mapped_column(default=False)
+    invertebrates: Mapped[bool] = mapped_column(default=False)
+    soft_water_mates: Mapped[bool] = mapped_column(default=False)
+    feed_g_per_day: Mapped[float | None]
     note: Mapped[str] = mapped_column(Text, default="")
     closed_on: Mapped[date | None]
 

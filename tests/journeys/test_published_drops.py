@@ -141,7 +141,7 @@ def _lived(session: RoomSession, keeper: Actor, made: Made, codes: list[str], ag
 
 def _read_thermometer(session: RoomSession, actor: Actor, tank_id: int) -> None:
     entry = Entry(session, actor, "made for a test")
-    entry.add(Reading(tank_id=tank_id, taken_at=actor.now, temperature_c=CELSIUS))
+    entry.add(Reading(tank_id=tank_id, taken_at=actor.now, value=CELSIUS))
 
 
 def _pair(session: RoomSession, actor: Actor, section_id: int, dam_ids: list[int], sire_id: int) -> None:

@@ -72,7 +72,7 @@ def _raised(session: RoomSession, keeper: Actor, made: Made) -> list[Look]:
             actor = replace(keeper, now=moment)
             batch = batch or _begin(session, actor, made, section.id, first)
             Entry(session, actor, "made for a test").add(
-                Reading(tank_id=section.tank_id, taken_at=moment, temperature_c=GUPPY.temperature_c)
+                Reading(tank_id=section.tank_id, taken_at=moment, value=GUPPY.temperature_c)
             )
             if age in measured:
                 batches.log_lengths(session, actor, batch.id, on=actor.today, n=FISH, mean_mm=measured[age])

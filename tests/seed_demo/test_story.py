@@ -174,7 +174,7 @@ def test_some_were_rehomed_for_money_and_some_were_given(demo: RoomSession) -> N
 
 def test_the_thermometers_show_a_season_a_gap_and_a_failed_heater(demo: RoomSession, owner: Actor) -> None:
     tank = rows(demo, Tank, Tank.name == "B2")[0]
-    assert min(r.temperature_c for r in rows(demo, Reading, Reading.tank_id == tank.id)) < 18
+    assert min(r.value for r in rows(demo, Reading, Reading.tank_id == tank.id)) < 18
     home = rows(demo, Tank, Tank.name == "B3")[0]
     taken = [r.taken_at for r in rows(demo, Reading, Reading.tank_id == home.id, order=Reading.taken_at)]
     recent = [moment for moment in taken if (NOON - moment).days < 118]
@@ -247,7 +247,7 @@ def _numbers(session: Session, room: int) -> dict[str, object]:
         model.__name__: session.scalar(select(func.count()).where(model.fishroom_id == room))
         for model in (Fish, Batch, Brood, Carrying, Forecast, Reading, Rehoming, Project)
     }
-    warm = [r.temperature_c for r in rows(session, Reading, order=(Reading.taken_at, Reading.tank_id))]
+    warm = [r.value for r in rows(session, Reading, order=(Reading.taken_at, Reading.tank_id))]
     said = [
         (f.issued_on, f.kind, f.median, f.from_80, f.to_80, f.probability) for f in rows(session, Forecast)
     ]

@@ -18,7 +18,7 @@ from tests.factories import Made
 
 def test_a_temperature_without_a_day_is_taken_now(session: RoomSession, keeper: Actor, made: Made) -> None:
     reading = readings.log_reading(session, keeper, made.tank().id, temperature_c=24.5)
-    assert (reading.taken_at, reading.temperature_c) == (NOON, 24.5)
+    assert (reading.taken_at, reading.value) == (NOON, 24.5)
 
 
 def test_the_hour_is_told_by_the_fishrooms_clock(session: RoomSession, keeper: Actor, made: Made) -> None:
@@ -99,7 +99,7 @@ def test_a_slip_is_taken_out_and_that_can_be_taken_back(
     readings.remove_reading(session, keeper, reading.id)
     assert rows(session, Reading) == []
     undo(session, keeper, rows(session, Act)[-1].id)
-    assert [(r.temperature_c, r.taken_at) for r in rows(session, Reading)] == [(14, NOON)]
+    assert [(r.value, r.taken_at) for r in rows(session, Reading)] == [(14, NOON)]
 
 
 def test_a_helper_takes_out_only_what_the_helper_logged(

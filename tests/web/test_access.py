@@ -49,7 +49,7 @@ def ids(made: Made) -> dict[str, int]:
     rehomings.rehome(session, actor, batch.id, on=actor.today, number=1)
     feeds.make_feed(session, actor)
     session.add(
-        Reading(fishroom_id=actor.fishroom_id, tank_id=section.tank_id, taken_at=NOON, temperature_c=25)
+        Reading(fishroom_id=actor.fishroom_id, tank_id=section.tank_id, taken_at=NOON, value=25)
     )
     session.add(Project(fishroom_id=actor.fishroom_id, line_id=line.id, aim="More", position=1))
     session.commit()

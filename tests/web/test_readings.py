@@ -11,7 +11,7 @@ from tests.support.client import Visitor
 
 
 def logged(made: Made) -> list[tuple[datetime, float]]:
-    return [(r.taken_at, round(r.temperature_c, 2)) for r in rows(made.session, Reading)]
+    return [(r.taken_at, round(r.value, 2)) for r in rows(made.session, Reading)]
 
 
 def test_a_temperature_is_logged_from_the_tank_with_the_number_alone(visit: Visitor, made: Made) -> None:

@@ -73,7 +73,7 @@ def test_the_card_tells_who_they_are_and_their_water(
             Reading(
                 tank_id=section.tank_id,
                 taken_at=keeper.now - timedelta(days=days),
-                temperature_c=degrees,
+                value=degrees,
             )
         )
     gone = rehomings.rehome(session, keeper, batch.id, on=keeper.today, number=5, to_whom="Someone Secret")

@@ -3,14 +3,14 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time
+from datetime import date
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.thermal import TemperatureLog
 from app.store.actor import Actor
-from app.store.readings import Reading
+from app.store.readings import Quantity, ReadingDay
 from app.store.stays import Stay
 from app.store.tanks import Section, Tank
 
@@ -49,22 +49,21 @@ class Thermometers:
 
 
 def thermometers(session: Session, actor: Actor, since: date) -> Thermometers:
-    """Read the daily means of all tanks since a day (in UTC days: a mean does not feel the difference)."""
+    """Read the daily means of all tanks since a day."""
     room = actor.fishroom_id
-    day = func.date(Reading.taken_at)
     statement = (
-        select(Reading.tank_id, day, func.avg(Reading.temperature_c))
+        select(ReadingDay.tank_id, ReadingDay.day, ReadingDay.mean)
         .where(
-            Reading.fishroom_id == room,
-            Reading.taken_at >= datetime.combine(since, time.min, UTC),
-            Reading.taken_at < datetime.combine(actor.today, time.max, UTC),
+            ReadingDay.fishroom_id == room,
+            ReadingDay.quantity == Quantity.TEMPERATURE,
+            ReadingDay.day >= since,
+            ReadingDay.day <= actor.today,
         )
-        .group_by(Reading.tank_id, day)
-        .order_by(Reading.tank_id, day)
+        .order_by(ReadingDay.tank_id, ReadingDay.day)
     )
     daily: dict[int, list[tuple[date, float]]] = defaultdict(list)
-    for tank_id, when, mean in session.execute(statement):
-        daily[tank_id].append((date.fromisoformat(when) if isinstance(when, str) else when, float(mean)))
+    for tank_id, day, mean in session.execute(statement):
+        daily[tank_id].append((day, mean))
     set_points = session.execute(select(Tank.id, Tank.set_point_c).where(Tank.fishroom_id == room)).all()
     return Thermometers(
         {tank_id: tuple(rows) for tank_id, rows in daily.items()},
