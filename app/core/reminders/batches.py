@@ -65,9 +65,10 @@ def _next_measure(batch: BatchFact) -> date:
 
 
 def ready_to_sex(facts: Facts) -> Iterator[Reminder]:
-    """Say that half of a batch can be told apart."""
+    """Say that half of a batch can be told apart, until :func:`split_by` says it with more weight."""
     for batch in _living(facts):
-        if batch.sexed:
+        notice = _split_notice(batch)
+        if batch.sexed or facts.today >= notice:
             continue
         yield Reminder(
             f"sex:{batch.id}",
@@ -75,7 +76,7 @@ def ready_to_sex(facts: Facts) -> Iterator[Reminder]:
             _about(batch),
             batch.tank_id,
             batch.opens,
-            batch.comfortable,
+            min(batch.comfortable, notice - timedelta(days=1)),
             f"{batch.code} can be sexed: half of it from {day_words(batch.opens, facts.today)}, "
             f"comfortably from {day_words(batch.comfortable, facts.today)}.",
             "sexing",
@@ -92,13 +93,17 @@ def split_by(facts: Facts) -> Iterator[Reminder]:
             "split_by",
             _about(batch),
             batch.tank_id,
-            batch.split_by - timedelta(days=SPLIT_NOTICE_DAYS),
+            _split_notice(batch),
             batch.split_by,
             f"Split {batch.code} by {day_words(batch.split_by, facts.today)}: "
             "after that its first males may be fertile, and sisters would mate with brothers.",
             "sexing",
-            urgent=facts.today >= batch.split_by - timedelta(days=SPLIT_NOTICE_DAYS),
+            urgent=facts.today >= _split_notice(batch),
         )
+
+
+def _split_notice(batch: BatchFact) -> date:
+    return batch.split_by - timedelta(days=SPLIT_NOTICE_DAYS)
 
 
 def ready_to_rehome(facts: Facts) -> Iterator[Reminder]:

@@ -8,6 +8,8 @@ from app.core.wording import distance_words, in_ten, window_words
 
 FRY_PLACE_DAYS = 7  # common practice: cover and a fry place stand a week ahead
 OPENING_DAYS = 3
+LIKELY = 0.5
+"""From this chance on that she carries, a fry place is worth its trouble (judgement)."""
 
 
 def _about(dam: DamFact) -> Subject:
@@ -15,18 +17,20 @@ def _about(dam: DamFact) -> Subject:
 
 
 def fry_place(facts: Facts) -> Iterator[Reminder]:
-    """Get a fry place ready a week before the window opens; move her early rather than late."""
+    """Get a fry place ready a week before the window opens; then :func:`window_opening` takes over."""
     for dam in facts.dams:
-        if dam.window is None or dam.overdue or dam.p_carrying < 0.5:
+        if dam.window is None or dam.overdue or dam.p_carrying < LIKELY:
             continue
-        due = dam.window.start - timedelta(days=FRY_PLACE_DAYS)
+        opening = dam.window.start - timedelta(days=OPENING_DAYS)
+        if facts.today >= opening:
+            continue
         yield Reminder(
             f"fry_place:{dam.carrying_id}",
             "fry_place",
             _about(dam),
             dam.tank_id,
-            due,
-            dam.window.end,
+            dam.window.start - timedelta(days=FRY_PLACE_DAYS),
+            opening - timedelta(days=1),
             f"Get a fry place and cover ready for {dam.code}: she may drop "
             f"{window_words(dam.window, facts.today)}. If she is to move, move her now rather than late.",
             "carrying",
@@ -34,7 +38,7 @@ def fry_place(facts: Facts) -> Iterator[Reminder]:
 
 
 def window_opening(facts: Facts) -> Iterator[Reminder]:
-    """Say that a window is about to open."""
+    """Say that a window is about to open, and what must stand by then; :func:`watch_daily` follows."""
     for dam in facts.dams:
         if dam.window is None or dam.overdue or facts.today >= dam.window.start:
             continue
@@ -44,11 +48,18 @@ def window_opening(facts: Facts) -> Iterator[Reminder]:
             _about(dam),
             dam.tank_id,
             dam.window.start - timedelta(days=OPENING_DAYS),
-            dam.window.start,
+            dam.window.start - timedelta(days=1),
             f"The birth window of {dam.code} opens {distance_words(dam.window.start, facts.today)}: "
-            f"{window_words(dam.window, facts.today)}.",
+            f"{window_words(dam.window, facts.today)}.{_prepared(dam)}",
             "carrying",
         )
+
+
+def _prepared(dam: DamFact) -> str:
+    """Say what should stand ready by now, for a dam that likely carries."""
+    if dam.p_carrying < LIKELY:
+        return ""
+    return " Cover and fry place should stand; if she is to move, move her today."
 
 
 def watch_daily(facts: Facts) -> Iterator[Reminder]:

@@ -44,15 +44,35 @@ def rules_due(facts: Facts, answers: dict[str, Given] | None = None) -> list[str
     [
         (date(2026, 6, 14), []),
         (date(2026, 6, 15), ["fry_place"]),
-        (date(2026, 6, 19), ["window_opening", "fry_place"]),
-        (date(2026, 6, 22), ["watch_daily", "fry_place"]),
-        (date(2026, 6, 28), ["watch_daily", "fry_place"]),
+        (date(2026, 6, 18), ["fry_place"]),
+        (date(2026, 6, 19), ["window_opening"]),
+        (date(2026, 6, 21), ["window_opening"]),
+        (date(2026, 6, 22), ["watch_daily"]),
+        (date(2026, 6, 28), ["watch_daily"]),
         (date(2026, 6, 30), ["watch_daily"]),
         (date(2026, 7, 3), []),
     ],
 )
 def test_a_birth_window_is_led_up_to_and_watched(day: date, expected: list[str]) -> None:
     assert rules_due(Facts(day, dams=(DAM,))) == expected
+
+
+@pytest.mark.parametrize("p_carrying", [0.2, 0.9])
+def test_never_do_two_reminders_say_the_same(p_carrying: float) -> None:
+    dam = replace(DAM, p_carrying=p_carrying)
+    for split_by in (date(2026, 6, 29), date(2026, 7, 20)):
+        batch = replace(BATCH, split_by=split_by, last_counted=START, last_measured=START)
+        for after in range(120):
+            facts = Facts(START - timedelta(days=20) + timedelta(days=after), (dam,), (batch,))
+            said = [(r.subject, r.stage) for r in due(facts, {}) if r.stage != "growing"]
+            assert len(said) == len(set(said)), facts.today
+
+
+def test_a_keeper_who_first_looks_days_before_is_told_what_must_stand() -> None:
+    facts = Facts(date(2026, 6, 20), dams=(DAM,))
+    assert "fry place should stand" in due(facts, {})[0].words
+    doubtful = Facts(date(2026, 6, 20), dams=(replace(DAM, p_carrying=0.2),))
+    assert "fry place" not in due(doubtful, {})[0].words
 
 
 def test_an_overdue_dam_is_asked_about_and_nothing_else() -> None:
@@ -97,8 +117,10 @@ def test_a_batch_is_split_before_the_males_are_fertile_and_after_it_stays_due() 
 
 
 def test_a_batch_ready_to_sex_says_so_when_half_can_be_told() -> None:
-    assert "ready_to_sex" not in rules_due(Facts(date(2026, 6, 30), batches=(BATCH,)))
-    assert "ready_to_sex" in rules_due(Facts(date(2026, 7, 1), batches=(BATCH,)))
+    batch = replace(BATCH, split_by=date(2026, 7, 14))
+    assert "ready_to_sex" not in rules_due(Facts(date(2026, 6, 30), batches=(batch,)))
+    assert "ready_to_sex" in rules_due(Facts(date(2026, 7, 1), batches=(batch,)))
+    assert "ready_to_sex" not in rules_due(Facts(date(2026, 7, 9), batches=(batch,)))
 
 
 def test_rehoming_is_due_when_its_window_opens() -> None:
