@@ -1,6 +1,6 @@
 """A fishroom: one keeper's or household's whole data, and its ways of measuring."""
 
-from datetime import datetime
+from datetime import datetime, time
 
 from sqlalchemy import String
 from sqlalchemy.orm import Mapped, mapped_column
@@ -19,4 +19,8 @@ class Fishroom(Base):
     time_zone: Mapped[str] = mapped_column(String(64), default="UTC")
     units: Mapped[Units] = mapped_column(words(Units), default=Units.METRIC)
     set_point_c: Mapped[float] = mapped_column(default=25.0)
+    turn_round_days: Mapped[int] = mapped_column(default=3)
+    money: Mapped[str] = mapped_column(String(3), default="")
+    quiet_from: Mapped[time | None]
+    quiet_to: Mapped[time | None]
     created_at: Mapped[datetime]

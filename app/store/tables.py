@@ -5,6 +5,7 @@ from app.store import (  # noqa: F401 - each brings its tables
     broods,
     carryings,
     cases,
+    channels,
     fish,
     fishrooms,
     forecasts,
