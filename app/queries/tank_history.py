@@ -1,20 +1,20 @@
-"""What happened in one tank: who came, moved in, out and on, drops, sections, and temperatures by week."""
+"""What happened in one tank: who came, moved in, out and on, drops, sections, and temperatures by season."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session, aliased
 
-from app.core.quantities import show_temperature
 from app.core.wording import listed, many
 from app.queries.history import act_of_rows
 from app.queries.occupants import label_of
 from app.queries.pairings import Event
-from app.queries.readings import DayTemperature, by_week, local
+from app.queries.readings import local
 from app.queries.sections import Place, places
+from app.queries.tank_seasons import seasons
 from app.store.actor import Actor
 from app.store.batches import Batch
 from app.store.broods import Brood
@@ -68,7 +68,7 @@ class _Told:
 
 
 def tank_history(
-    session: Session, actor: Actor, tank: Tank, days: Sequence[DayTemperature], *, every: bool = False
+    session: Session, actor: Actor, tank: Tank, *, every: bool = False
 ) -> tuple[tuple[Event, ...], bool]:
     """Tell a tank's history, newest first, and say whether there is more of it."""
     where = places(session, actor)
@@ -83,7 +83,7 @@ def tank_history(
         *_moves(told, spells),
         *_drops(told, drops, made),
         *_acts(told, own),
-        *_weeks(actor, days),
+        *seasons(session, actor, tank),
     ]
     events.sort(key=lambda event: (event.day, event.act_id or 0), reverse=True)
     return (tuple(events), False) if every else (tuple(events[:SHOWN]), len(events) > SHOWN)
@@ -227,18 +227,3 @@ def _acts(told: _Told, acts: Iterable[Act]) -> list[Event]:
 
 def _kind(act: Act) -> str:
     return "waiting" if act.verb == "add tank" else "note"
-
-
-def _weeks(actor: Actor, days: Sequence[DayTemperature]) -> list[Event]:
-    """Tell temperatures by the week, at the last day of it that has any."""
-    last = {day.on.toordinal() - day.on.weekday(): day.on for day in days}
-    return [
-        Event(last[week.on.toordinal()], _temperatures(actor, week), "", "note", None, None)
-        for week in by_week(days)
-    ]
-
-
-def _temperatures(actor: Actor, week: DayTemperature) -> str:
-    low, high = show_temperature(week.low, actor.units), show_temperature(week.high, actor.units)
-    ranged = low if low == high else f"{low} to {high}"
-    return f"{many(week.number, 'temperature')} that week: {ranged}"

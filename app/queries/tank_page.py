@@ -43,14 +43,13 @@ def tank_page(
     span = span if span in SPANS else "quarter"
     tank = find(session, Tank, tank_id)
     shown = tank_shown(session, actor, tank.id)
-    days = by_day(session, actor, tank.id, _since(actor, span, every=every))
-    charted = [day for day in days if _charted(day.on, actor.today, span)]
-    history, more = tank_history(session, actor, tank, days, every=every)
+    days = by_day(session, actor, tank.id, _since(actor, span))
+    history, more = tank_history(session, actor, tank, every=every)
     return TankPage(
         shown,
         last_readings(session, actor, [tank.id]).get(tank.id),
         ahead_in(session, actor, shown.occupants),
-        temperature_chart(actor, charted, shown.set_point_c, span),
+        temperature_chart(actor, days, shown.set_point_c, span),
         span,
         history,
         more,
@@ -58,14 +57,9 @@ def tank_page(
     )
 
 
-def _since(actor: Actor, span: str, *, every: bool) -> date | None:
-    back = None if every else SPANS[span]
-    return None if back is None else actor.today - timedelta(days=back)
-
-
-def _charted(on: date, today: date, span: str) -> bool:
+def _since(actor: Actor, span: str) -> date | None:
     back = SPANS[span]
-    return back is None or (today - on).days <= back
+    return None if back is None else actor.today - timedelta(days=back)
 
 
 def _projects(session: Session, tank: Tank) -> tuple[tuple[int, str, str], ...]:

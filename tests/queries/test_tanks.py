@@ -1,5 +1,7 @@
 """The tank pages' contents: the list, one tank, and its history."""
 
+from datetime import date
+
 import pytest
 
 from app.queries.tank_list import tank_list
@@ -109,19 +111,28 @@ def test_a_move_within_the_tank_is_told_once(session: RoomSession, keeper: Actor
     assert told == [f"{dam.code} moved in to box from Rack"]
 
 
-def test_the_history_tells_drops_sections_and_temperatures_of_a_week(
-    session: RoomSession, keeper: Actor, made: Made
-) -> None:
+def test_the_history_tells_drops_and_sections(session: RoomSession, keeper: Actor, made: Made) -> None:
     tank = made.tank("Rack")
     dam = made.dam(section=made.section(tank), with_males="yes")
     log_drop(session, keeper, dam_id=dam.id, dropped_from=made.days_ago(3), live=14)
     tanks.add_section(session, keeper, tank.id, name="left", kind=SectionKind.DIVIDED)
-    for days, degrees in ((4, 24), (5, 25.5)):
-        readings.log_reading(session, keeper, tank.id, temperature_c=degrees, on=made.days_ago(days))
     told = words_of(session, keeper, tank.id)
     assert f"{dam.code} dropped 14 live fry" in told
     assert "Section left added to Rack" in told
-    assert "2 temperatures that week: 24 °C to 25.5 °C" in told
+
+
+def test_a_season_of_temperatures_is_one_entry_of_the_history(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    tank = made.tank("Rack")
+    on = {date(2025, 12, 30): 24, date(2026, 1, 3): 25.5, date(2026, 2, 2): 24.5, date(2026, 3, 1): 25}
+    for day, degrees in on.items():
+        readings.log_reading(session, keeper, tank.id, temperature_c=degrees, on=day)
+    told = [e for e in tank_page(session, keeper, tank.id).history if e.url]
+    assert [(event.day, event.words) for event in told] == [
+        (date(2026, 3, 1), "1 temperature, 25 °C, March"),
+        (date(2026, 2, 2), "3 temperatures, 24 °C to 25.5 °C, December to February"),
+    ]
 
 
 def test_a_helper_is_offered_to_take_back_only_own_acts(
