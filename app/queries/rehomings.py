@@ -5,15 +5,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import extract, func, select
 from sqlalchemy.orm import Session
 
 from app.core.ribbon import Ribbon
-from app.core.wording import MONTHS, span_words
+from app.core.wording import MONTHS, day_words, span_words
 from app.queries.batches import sexes
-from app.queries.history import act_of_rows
 from app.queries.occupants import label_of
 from app.queries.outlook import BatchOutlook, batch_outlooks
+from app.queries.paging import Part, part
 from app.queries.sections import places
 from app.store.actor import Actor
 from app.store.batches import Batch, BatchSex
@@ -23,6 +23,7 @@ from app.store.rehomings import Rehoming
 from app.store.session import find, rows
 from app.store.stays import Stay
 
+MONTHS_SHOWN = 3
 CSV_HEAD = ("day", "batch or fish", "line", "sexes", "number", "to", "price", "note")
 
 
@@ -38,7 +39,6 @@ class Candidate:
     where: str
     ready_from: date
     words: str
-    share: float
     ribbon: Ribbon | None
 
 
@@ -57,7 +57,6 @@ class Gone:
     to_whom: str
     price: float | None
     note: str
-    act_id: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,11 +71,12 @@ class Month:
 
 @dataclass(frozen=True, slots=True)
 class RehomingsPage:
-    """Ready now, ready next, and the past by month."""
+    """Ready now, ready next, and the past by month; the sums are of all months, not only those shown."""
 
     ready: tuple[Candidate, ...]
     coming: tuple[Candidate, ...]
     months: tuple[Month, ...]
+    part: Part
     number: int
     income: float | None
 
@@ -92,17 +92,42 @@ class FishHead:
     gone: bool
 
 
-def rehomings_page(session: Session, actor: Actor) -> RehomingsPage:
-    """Read what can go, and what went."""
+def rehomings_page(session: Session, actor: Actor, first: int = 0) -> RehomingsPage:
+    """Read what can go, and what went in three of the months that saw any go, after the ``first``."""
     candidates = _candidates(session, actor)
-    months = _months(past(session, actor))
+    sums = _sums(session, actor)
+    shown = part(first, MONTHS_SHOWN, len(sums))
+    some = sums[shown.first : shown.last]
     return RehomingsPage(
         tuple(each for each in candidates if each.ready_from <= actor.today),
         tuple(each for each in candidates if each.ready_from > actor.today),
-        months,
-        sum(month.number for month in months),
-        _added([month.income for month in months]),
+        _months(past(session, actor, some[-1].first, some[0].last)) if some else (),
+        shown,
+        sum(each.number for each in sums),
+        _added([each.income for each in sums]),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Sum:
+    """One month with rehomings: its first and last of them, and what they come to."""
+
+    first: date
+    last: date
+    number: int
+    income: float | None
+
+
+def _sums(session: Session, actor: Actor) -> list[_Sum]:
+    """Return the months that saw any go, newest first."""
+    day = Rehoming.rehomed_on
+    statement = (
+        select(func.min(day), func.max(day), func.sum(Rehoming.number), func.sum(Rehoming.price))
+        .where(Rehoming.fishroom_id == actor.fishroom_id)
+        .group_by(extract("year", day), extract("month", day))
+        .order_by(func.max(day).desc())
+    )
+    return [_Sum(*row) for row in session.execute(statement)]
 
 
 def _candidates(session: Session, actor: Actor) -> list[Candidate]:
@@ -118,7 +143,6 @@ def _candidates(session: Session, actor: Actor) -> list[Candidate]:
 
 def _candidate(outlook: BatchOutlook, stands: dict[int | None, str], today: date) -> Candidate:
     batch, ready = outlook.case.batch, outlook.ready
-    window = ready.window_80
     return Candidate(
         batch.id,
         batch.code,
@@ -127,24 +151,37 @@ def _candidate(outlook: BatchOutlook, stands: dict[int | None, str], today: date
         outlook.ledger.alive,
         stands.get(batch.id, ""),
         ready.median or today,
-        span_words(window.start, window.end, today) if window is not None else "",
-        ready.fraction_ready_today,
+        _ready_words(outlook, today),
         outlook.ready_ribbon,
     )
 
 
-def past(session: Session, actor: Actor) -> list[Gone]:
-    """Return every rehoming, newest first."""
+def _ready_words(outlook: BatchOutlook, today: date) -> str:
+    """Say when nearly all of a batch are ready, and how many already are."""
+    ready, alive = outlook.ready, outlook.ledger.alive
+    window = ready.window_80
+    if window is None:
+        words = (
+            f"Likely ready from about {day_words(ready.median or today, today)}, though some never get there"
+        )
+    elif today > window.end:
+        words = "Nearly all should be ready by now"
+    else:
+        words = f"Nearly all will be ready {span_words(window.start, window.end, today)}"
+    now = round(ready.fraction_ready_today * alive)
+    return f"{words}; about {now} of {alive} are today." if 0 < now < alive else f"{words}."
+
+
+def past(session: Session, actor: Actor, since: date = date.min, until: date = date.max) -> list[Gone]:
+    """Return every rehoming (of the days between, where they are given), newest first."""
     statement = (
         select(Rehoming, Batch, Fish, Line)
         .outerjoin(Batch, Batch.id == Rehoming.batch_id)
         .outerjoin(Fish, Fish.id == Rehoming.fish_id)
         .join(Line, (Line.id == Batch.line_id) | (Line.id == Fish.line_id))
-        .where(Rehoming.fishroom_id == actor.fishroom_id)
+        .where(Rehoming.fishroom_id == actor.fishroom_id, Rehoming.rehomed_on.between(since, until))
         .order_by(Rehoming.rehomed_on.desc(), Rehoming.id.desc())
     )
-    found = session.execute(statement).all()
-    acts = act_of_rows(session, actor, "rehoming", [row.id for row, *_ in found])
     return [
         Gone(
             row.id,
@@ -158,9 +195,8 @@ def past(session: Session, actor: Actor) -> list[Gone]:
             row.to_whom,
             row.price,
             row.note,
-            acts.get(row.id),
         )
-        for row, batch, fish, line in found
+        for row, batch, fish, line in session.execute(statement)
     ]
 
 

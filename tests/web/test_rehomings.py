@@ -28,7 +28,26 @@ def test_ready_batches_stand_first_and_the_past_adds_up(
     assert page.words.index("Ready next") < page.words.index(young.code)
     assert "June 2026: 5 fish, income 12.50" in page.words
     assert "May 2026: 2 fish, income 3.00" in page.words
-    assert "15.50 income" in page.words or "income 15.50" in page.words
+    assert "income in all 15.50" in page.words
+
+
+def test_the_past_is_shown_three_months_at_a_time_and_summed_in_all(
+    visit: Visitor, made: Made, session: RoomSession, keeper: Actor
+) -> None:
+    batch = made.batch(made.line("guppy"), number=60, age_days=400)
+    for months in range(7):
+        on = made.days_ago(30 * months)
+        rehomings.rehome(session, keeper, batch.id, on=on, number=months + 1, to_whom="a friend", price=2)
+    session.commit()
+    first = visit.open("/rehomings").words
+    assert "fish rehomed in all 28" in first
+    assert "June 2026: 1 fish" in first
+    assert "March 2026: 4 fish" not in first
+    second = visit.open("/rehomings?from=3").words
+    assert "March 2026: 4 fish, income 2.00" in second
+    assert "Ready now" not in second
+    assert "December 2025: 7 fish" in visit.open("/rehomings?from=6").words
+    assert len(visit.client.get("/rehomings.csv").get_data(as_text=True).splitlines()) == 8
 
 
 def test_rehoming_from_the_page_takes_a_comma_price(visit: Visitor, made: Made, session: RoomSession) -> None:

@@ -21,7 +21,8 @@ BOTH = ("GET", "POST")
 @pages.get("/rehomings")
 def listing() -> View:
     """Show what is ready now, what comes next and what went."""
-    return show("pages/rehomings/listing.html", page=rehomings_page(db(), actor()))
+    first = request.args.get("from", 0, type=int)
+    return show("pages/rehomings/listing.html", page=rehomings_page(db(), actor(), first))
 
 
 @pages.get("/rehomings.csv")
