@@ -3,7 +3,7 @@
 from datetime import date, datetime
 from enum import StrEnum
 
-from sqlalchemy import CheckConstraint, Index, String, UniqueConstraint
+from sqlalchemy import CheckConstraint, Index, String, UniqueConstraint, false
 from sqlalchemy.orm import Mapped, mapped_column
 
 from app.store.base import Base, Owned, link, owned_by, words
@@ -37,7 +37,7 @@ class Logger(Owned, Base):
 
 
 class Reading(Owned, Base):
-    """What was shown at a moment; without a logger it was read and typed by a person."""
+    """What was shown at a moment; without a logger a person typed it; the ledger follows a trusted one."""
 
     __tablename__ = "reading"
     __table_args__ = owned_by(
@@ -53,6 +53,7 @@ class Reading(Owned, Base):
     quantity: Mapped[Quantity] = mapped_column(words(Quantity), default=Quantity.TEMPERATURE)
     taken_at: Mapped[datetime]
     value: Mapped[float]
+    trusted: Mapped[bool] = mapped_column(default=False, server_default=false())
 
 
 class ReadingDay(Owned, Base):

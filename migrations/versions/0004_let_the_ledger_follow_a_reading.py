@@ -1,0 +1,19 @@
+"""let the ledger follow a reading."""
+
+import sqlalchemy as sa
+from alembic import op
+
+revision = "0004"
+down_revision = "0003"
+branch_labels = None
+depends_on = None
+
+
+def upgrade() -> None:
+    with op.batch_alter_table("reading", schema=None) as batch_op:
+        batch_op.add_column(sa.Column("trusted", sa.Boolean(), server_default=sa.false(), nullable=False))
+
+
+def downgrade() -> None:
+    with op.batch_alter_table("reading", schema=None) as batch_op:
+        batch_op.drop_column("trusted")
