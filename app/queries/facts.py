@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from app.core.reminders import BatchFact, DamFact, Facts, FishFact, Given
 from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birth_outlooks
+from app.queries.plans import open_steps
 from app.store.actor import Actor
 from app.store.batches import BatchSex, Count, LengthCheck
 from app.store.fish import Fish
@@ -37,6 +38,7 @@ def morning(session: Session, actor: Actor) -> Morning:
         tuple(_dam(outlook, fish_tanks) for outlook in births.values()),
         _batches(session, actor, batches, batch_tanks),
         _quarantined(session, actor, fish_tanks),
+        open_steps(session, actor),
     )
     return Morning(births, batches, fish_tanks, batch_tanks, facts, answers(session, actor))
 

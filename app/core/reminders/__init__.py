@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from app.core.reminders import batches, dams
-from app.core.reminders.facts import BatchFact, DamFact, Facts, FishFact, Reminder, Subject
+from app.core.reminders import batches, dams, plans
+from app.core.reminders.facts import BatchFact, DamFact, Facts, FishFact, Reminder, StepFact, Subject
 from app.core.wording import day_words
 
 __all__ = [
@@ -17,6 +17,7 @@ __all__ = [
     "Given",
     "Reminder",
     "Rule",
+    "StepFact",
     "Subject",
     "ahead",
     "due",
@@ -67,6 +68,7 @@ RULES: tuple[Rule, ...] = (
     Rule("fry_place", "Get a fry place ready", dams.fry_place),
     Rule("ready_to_sex", "A batch is ready to sex", batches.ready_to_sex),
     Rule("ready_to_rehome", "A batch is ready to rehome", batches.ready_to_rehome),
+    Rule("plan_step_due", "A step of a course, acclimation or other plan", plans.plan_step_due),
     Rule("quarantine_ends", "Quarantine ends", quarantine_ends),
     Rule("count_due", "Count a batch", batches.count_due),
     Rule("length_check_due", "Measure a batch", batches.length_check_due),

@@ -49,6 +49,20 @@ class FishFact:
 
 
 @dataclass(frozen=True, slots=True)
+class StepFact:
+    """An open step of a running plan: what kind of plan, what kind of step, and its words."""
+
+    id: int
+    plan_id: int
+    plan: str
+    title: str
+    step: str
+    tank_id: int
+    due_on: date
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Facts:
     """One morning of one fishroom."""
 
@@ -56,11 +70,12 @@ class Facts:
     dams: tuple[DamFact, ...] = ()
     batches: tuple[BatchFact, ...] = ()
     quarantined: tuple[FishFact, ...] = ()
+    steps: tuple[StepFact, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Subject:
-    """Whom a reminder or a date is about: ``fish`` or ``batch``, its number and its code."""
+    """Whom a reminder or a date is about: ``fish``, ``batch`` or ``plan``, its number and its code."""
 
     kind: str
     id: int

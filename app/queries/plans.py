@@ -1,0 +1,228 @@
+"""Plans as pages show them: every step with its words and state, and the steps that are open."""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.core.quantities import Units, show_hardness, show_salinity, show_share, show_temperature
+from app.core.quantities.showing import trimmed
+from app.core.reminders import StepFact
+from app.queries.history import act_of_rows
+from app.store.actor import Actor
+from app.store.plans import Plan, PlanStep, StepKind
+from app.store.session import rows
+from app.store.tanks import Tank
+from app.store.waters import Measure, SourceWater, Substance
+
+
+@dataclass(frozen=True, slots=True)
+class StepShown:
+    """One step: its day, its words, and whether it is done, skipped, late, due today or ahead."""
+
+    id: int
+    due_on: date
+    kind: str
+    words: str
+    note: str
+    state: str
+    done_on: date | None
+    level: float | None
+    fraction: float | None
+    dose_id: int | None
+    change_id: int | None
+
+    @property
+    def open(self) -> bool:
+        """Whether it is still to be done."""
+        return self.state in {"late", "due", "ahead"}
+
+    @property
+    def day(self) -> date:
+        """The day it was done, or else is due."""
+        return self.done_on or self.due_on
+
+
+@dataclass(frozen=True, slots=True)
+class PlanShown:
+    """One plan with its steps by day; ``act_id`` is the act that laid it out."""
+
+    id: int
+    kind: str
+    title: str
+    tank_id: int
+    tank: str
+    litres: float
+    case_id: int | None
+    substance_id: int | None
+    substance: str
+    measure: str
+    source_id: int | None
+    source: str
+    started_on: date
+    ended_on: date | None
+    outcome: str
+    note: str
+    steps: tuple[StepShown, ...]
+    act_id: int | None
+
+    @property
+    def running(self) -> bool:
+        """Whether it has not ended."""
+        return self.ended_on is None
+
+    @property
+    def next(self) -> StepShown | None:
+        """The first step that is still to be done."""
+        return next((step for step in self.steps if step.open), None) if self.running else None
+
+    @property
+    def done(self) -> int:
+        """How many steps are done."""
+        return sum(1 for step in self.steps if step.state == "done")
+
+
+def plans_shown(session: Session, actor: Actor, *conditions: Any) -> tuple[PlanShown, ...]:  # noqa: ANN401
+    """Return the plans that meet ``conditions``, the newest first, in a fixed number of statements."""
+    statement = (
+        select(Plan, Tank, Substance, SourceWater)
+        .join(Tank, Tank.id == Plan.tank_id)
+        .outerjoin(Substance, Substance.id == Plan.substance_id)
+        .outerjoin(SourceWater, SourceWater.id == Plan.source_id)
+        .where(Plan.fishroom_id == actor.fishroom_id, *conditions)
+        .order_by(Plan.started_on.desc(), Plan.id.desc())
+    )
+    found = [(plan, tank, made, water) for plan, tank, made, water in session.execute(statement)]
+    ids = [plan.id for plan, *_ in found]
+    steps: dict[int, list[PlanStep]] = defaultdict(list)
+    for step in rows(session, PlanStep, PlanStep.plan_id.in_(ids), order=(PlanStep.due_on, PlanStep.id)):
+        steps[step.plan_id].append(step)
+    acts = act_of_rows(session, actor, "plan", ids)
+    return tuple(
+        _plan(actor, plan, tank, made, water, steps[plan.id], acts.get(plan.id))
+        for plan, tank, made, water in found
+    )
+
+
+def _plan(
+    actor: Actor,
+    plan: Plan,
+    tank: Tank,
+    made: Substance | None,
+    water: SourceWater | None,
+    steps: Sequence[PlanStep],
+    act_id: int | None,
+) -> PlanShown:
+    return PlanShown(
+        plan.id,
+        plan.kind.value,
+        plan.title,
+        tank.id,
+        tank.name,
+        tank.litres,
+        plan.case_id,
+        plan.substance_id,
+        made.name if made is not None else "",
+        made.measure.value if made is not None else "",
+        plan.source_id,
+        water.name if water is not None else "",
+        plan.started_on,
+        plan.ended_on,
+        plan.outcome,
+        plan.note,
+        tuple(_step(actor, step, made) for step in steps),
+        act_id,
+    )
+
+
+def _step(actor: Actor, step: PlanStep, made: Substance | None) -> StepShown:
+    return StepShown(
+        step.id,
+        step.due_on,
+        step.kind.value,
+        step_words(step, made, actor.units),
+        step.note,
+        _state(step, actor.today),
+        step.done_on,
+        step.level,
+        step.fraction,
+        step.dose_id,
+        step.change_id,
+    )
+
+
+def _state(step: PlanStep, today: date) -> str:
+    if step.done_on is not None:
+        return "done"
+    if step.skipped:
+        return "skipped"
+    if step.due_on == today:
+        return "due"
+    return "late" if step.due_on < today else "ahead"
+
+
+def step_words(step: PlanStep, made: Substance | None, units: Units) -> str:
+    """Say what a step asks for: ``raise salt to 1.5 g/L``, ``change 40 % of the water``."""
+    what = made.name if made is not None else "salt"
+    unit = made.measure if made is not None else Measure.GRAM
+    match step.kind:
+        case StepKind.RAISE:
+            return f"raise {what} to {level_words(step.level or 0.0, unit)}"
+        case StepKind.DOSE:
+            return f"dose {what}, {level_words(step.level or 0.0, unit)}"
+        case StepKind.CHANGE:
+            share = show_share(step.fraction) if step.fraction is not None else "some"
+            return f"change {share} of the water{_aim(step, units)}"
+        case StepKind.LOOK | StepKind.DECIDE:
+            return step.note.split("\n", 1)[0] or step.kind.value
+
+
+def level_words(level: float, measure: Measure | str) -> str:
+    """Return such as ``1.5 g/L`` or ``0.05 mL/L``."""
+    size = abs(level)
+    figure = trimmed(level, 3 if size < 0.1 else 2 if size < 1 else 1)
+    return f"{figure} {'piece' if measure == Measure.PIECE else measure}/L"
+
+
+def _aim(step: PlanStep, units: Units) -> str:
+    """Say what the water is to be after a step."""
+    parts = [
+        show_salinity(step.salinity_g_per_l) if step.salinity_g_per_l is not None else "",
+        f"GH {show_hardness(step.gh_dh, units)}" if step.gh_dh is not None else "",
+        show_temperature(step.temperature_c, units) if step.temperature_c is not None else "",
+    ]
+    aims = [part for part in parts if part]
+    return f", to {', '.join(aims)}" if aims else ""
+
+
+def open_steps(session: Session, actor: Actor) -> tuple[StepFact, ...]:
+    """Return every step that is still to be done of the plans that run, for the reminder rule."""
+    statement = (
+        select(PlanStep, Plan, Substance)
+        .join(Plan, Plan.id == PlanStep.plan_id)
+        .outerjoin(Substance, Substance.id == Plan.substance_id)
+        .where(
+            PlanStep.fishroom_id == actor.fishroom_id,
+            Plan.ended_on.is_(None),
+            PlanStep.done_on.is_(None),
+            PlanStep.skipped.is_(False),
+        )
+        .order_by(PlanStep.due_on, PlanStep.id)
+    )
+    return tuple(
+        StepFact(
+            step.id,
+            plan.id,
+            plan.kind.value,
+            plan.title,
+            step.kind.value,
+            plan.tank_id,
+            step.due_on,
+            step_words(step, made, actor.units),
+        )
+        for step, plan, made in session.execute(statement)
+    )
