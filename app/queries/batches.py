@@ -11,6 +11,7 @@ from app.core.species import SPECIES
 from app.core.wording import day_words, length_words, span_words
 from app.queries.books import books
 from app.queries.outlook import BatchOutlook, batch_outlooks
+from app.queries.paging import Part, part
 from app.queries.sections import Place, places
 from app.store.actor import Actor
 from app.store.batches import Batch, BatchSex
@@ -18,6 +19,7 @@ from app.store.lines import Line
 from app.store.session import find, rows
 from app.store.stays import Stay
 
+SHOWN = 30
 CSV_HEAD = ("batch", "line", "sexes", "place", "alive", "born from", "born to", "next")
 
 
@@ -58,13 +60,19 @@ class BatchRow:
 
 @dataclass(frozen=True, slots=True)
 class BatchesPage:
-    """The batches by the filter, what is next first."""
+    """The batches by the filter, what is next first, and the part of them that is shown."""
 
     batches: tuple[BatchRow, ...]
+    part: Part
     lines: tuple[tuple[int, str], ...]
     line_id: int | None
     state: str
     any: bool
+
+    @property
+    def shown(self) -> tuple[BatchRow, ...]:
+        """The batches of this part."""
+        return self.batches[self.part.first : self.part.last]
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,13 +115,14 @@ def _lines(session: Session) -> tuple[tuple[int, str], ...]:
 
 
 def batches_page(
-    session: Session, actor: Actor, line_id: int | None = None, state: str = "open"
+    session: Session, actor: Actor, line_id: int | None = None, state: str = "open", first: int = 0
 ) -> BatchesPage:
-    """Read the batches of every line or one; open, closed or all."""
+    """Read the batches of every line or one; open, closed or all; after the ``first``."""
     every = rows(session, Batch, order=(Batch.born_from.desc(), Batch.id.desc()))
     wanted = [batch for batch in every if _wanted(batch, line_id, state)]
-    shown = _rows(session, actor, wanted)
-    return BatchesPage(tuple(shown), _lines(session), line_id, state, bool(every))
+    found = tuple(_rows(session, actor, wanted))
+    shown = part(first, SHOWN, len(found))
+    return BatchesPage(found, shown, _lines(session), line_id, state, bool(every))
 
 
 def _wanted(batch: Batch, line_id: int | None, state: str) -> bool:

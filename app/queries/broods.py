@@ -15,6 +15,7 @@ from app.core.wording import day_words, in_ten, span_words
 from app.queries.books import books
 from app.queries.occupants import label_of
 from app.queries.outlook import BirthOutlook, birth_outlooks
+from app.queries.paging import Part, part
 from app.queries.sections import Place, open_places, places
 from app.store.actor import Actor
 from app.store.batches import Batch
@@ -24,6 +25,8 @@ from app.store.fish import Fish, Sex
 from app.store.lines import Line
 from app.store.session import find, rows
 from app.store.stays import Stay
+
+SHOWN = 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,13 +53,19 @@ class BroodRow:
 
 @dataclass(frozen=True, slots=True)
 class BroodsPage:
-    """Broods by the filter, newest first, and what can be filtered by."""
+    """Broods by the filter, newest first, the part of them that is shown, and what can be filtered by."""
 
     broods: tuple[BroodRow, ...]
+    part: Part
     lines: tuple[tuple[int, str], ...]
     line_id: int | None
     state: str
     any: bool
+
+    @property
+    def shown(self) -> tuple[BroodRow, ...]:
+        """The broods of this part."""
+        return self.broods[self.part.first : self.part.last]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +91,10 @@ class DropPage:
     places: tuple[Place, ...]
 
 
-def broods_page(session: Session, actor: Actor, line_id: int | None = None, state: str = "all") -> BroodsPage:
-    """Read the broods of a line (of all unless said) that are open, closed or either."""
+def broods_page(
+    session: Session, actor: Actor, line_id: int | None = None, state: str = "all", first: int = 0
+) -> BroodsPage:
+    """Read the broods of a line (of all unless said) that are open, closed or either, after the ``first``."""
     every = _rows(session, actor)
     lines = dict.fromkeys((row.line_id, row.line) for row in every)
     kept = [
@@ -93,7 +104,7 @@ def broods_page(session: Session, actor: Actor, line_id: int | None = None, stat
         and (state not in {"open", "closed"} or row.open == (state == "open"))
     ]
     names = tuple(sorted(lines, key=lambda pair: pair[1].lower()))
-    return BroodsPage(tuple(kept), names, line_id, state, bool(every))
+    return BroodsPage(tuple(kept), part(first, SHOWN, len(kept)), names, line_id, state, bool(every))
 
 
 def _rows(session: Session, actor: Actor) -> list[BroodRow]:

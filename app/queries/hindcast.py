@@ -12,6 +12,7 @@ from app.core.species import SPECIES
 from app.core.stats.distributions import Table
 from app.core.windows import Window
 from app.queries.outlook import stepped
+from app.queries.paging import Part, part
 from app.store.actor import Actor
 from app.store.broods import Brood
 from app.store.carryings import Carrying
@@ -19,7 +20,7 @@ from app.store.fish import Fish
 from app.store.forecasts import Forecast, ForecastKind
 from app.store.lines import Line
 
-LATEST = 30
+SHOWN = 12
 SURE_ENOUGH = 0.7
 """A window is given in case she carries; below this chance its dates are scored apart."""
 
@@ -35,7 +36,15 @@ class Past:
     issued_on: date
     p_carrying: float
     shown: Shown
-    ribbon: Ribbon
+    today: date
+
+    @property
+    def ribbon(self) -> Ribbon:
+        """Draw the forecast with what came."""
+        one = self.shown
+        return ribbon_from_cdf(
+            stepped(one.cdf), one.window_80, one.median, self.today, one.outcome, stage="carrying"
+        )
 
     @property
     def held(self) -> bool:
@@ -58,26 +67,29 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class HindcastPage:
-    """All drops that were forecast, newest first, and how it went."""
+    """How it went with all drops that were forecast, and a part of them, newest first."""
 
     score: Hindcast | None
     doubtful: Hindcast | None
     species: tuple[Group, ...]
     lines: tuple[Group, ...]
-    latest: tuple[Past, ...]
+    past: tuple[Past, ...]
+    part: Part
 
 
-def hindcast_page(session: Session, actor: Actor) -> HindcastPage:
+def hindcast_page(session: Session, actor: Actor, first: int = 0) -> HindcastPage:
     """Score every forecast whose drop has come."""
     every = _past(session, actor)
     past = [one for one in every if one.p_carrying >= SURE_ENOUGH]
     doubtful = [one.shown for one in every if one.p_carrying < SURE_ENOUGH]
+    shown = part(first, SHOWN, len(every))
     return HindcastPage(
         hindcast([one.shown for one in past]) if past else None,
         hindcast(doubtful) if doubtful else None,
         _groups(past, "species"),
         _groups(past, "line"),
-        tuple(every[:LATEST]),
+        tuple(every[shown.first : shown.last]),
+        shown,
     )
 
 
@@ -95,14 +107,6 @@ def _past(session: Session, actor: Actor) -> list[Past]:
     for forecast, brood, code, line in session.execute(statement):
         shown = _shown(forecast, brood)
         if shown is not None:
-            drawn = ribbon_from_cdf(
-                stepped(shown.cdf),
-                shown.window_80,
-                shown.median,
-                actor.today,
-                shown.outcome,
-                stage="carrying",
-            )
             species = SPECIES[line.species].common_name
             found.append(
                 Past(
@@ -113,7 +117,7 @@ def _past(session: Session, actor: Actor) -> list[Past]:
                     forecast.issued_on,
                     forecast.probability or 0.0,
                     shown,
-                    drawn,
+                    actor.today,
                 )
             )
     return found

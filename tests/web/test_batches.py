@@ -208,3 +208,24 @@ def test_the_statements_of_the_pages_do_not_grow_with_the_rows(
     for ago in (3, 2, 1):
         log(ago)
     assert [statements(visit, path) for path in paths] == before
+
+
+def test_a_long_list_is_shown_in_parts_and_its_file_whole(
+    visit: Visitor, made: Made, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("app.queries.batches.SHOWN", 2)
+    line, section = made.line(), made.section()
+    codes = {made.batch(line, section).code for _ in range(5)}
+    made.session.commit()
+    first = visit.open("/batches")
+    assert "1 to 2 of 5" in first.words
+    later = next(a.get("href") or "" for a in first.all("a") if a.get("rel") == "next")
+    assert "3 to 4 of 5" in visit.open(later).words
+    seen = [
+        code
+        for path in ("/batches", later, "/batches?from=4")
+        for code in codes
+        if code in visit.open(path).words
+    ]
+    assert sorted(seen) == sorted(codes)
+    assert len(visit.client.get("/batches.csv").get_data(as_text=True).splitlines()) == 6

@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
+import pytest
 from freezegun import freeze_time
 
 from app.services import broods
@@ -203,3 +204,16 @@ def test_a_stranger_finds_nothing(outsider: Visitor, made: Made) -> None:
 def test_a_reader_does_not_log(reading: Visitor, made: Made) -> None:
     dam, _ = _bred(made)
     assert reading.post(f"/broodstock/{dam.id}/drop", live="3").status == 403
+
+
+def test_many_broods_are_shown_in_parts(visit: Visitor, made: Made, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("app.queries.broods.SHOWN", 1)
+    dam, _ = _bred(made)
+    young, old = _brood(made, dam, 2), _brood(made, dam, 40)
+    made.session.commit()
+    first = visit.open(f"/broods?line={dam.line_id}")
+    assert "1 to 1 of 2" in first.words
+    assert (young.code in first.words, old.code in first.words) == (True, False)
+    later = next(a.get("href") or "" for a in first.all("a") if a.get("rel") == "next")
+    assert f"line={dam.line_id}" in later
+    assert old.code in visit.open(later).words

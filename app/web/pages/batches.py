@@ -52,8 +52,9 @@ def sheet() -> View:
 
 
 def _listed() -> BatchesPage:
-    line_id = request.args.get("line", type=int)
-    return batches_page(db(), actor(), line_id, request.args.get("state", "open"))
+    given = request.args
+    first = given.get("from", 0, type=int)
+    return batches_page(db(), actor(), given.get("line", type=int), given.get("state", "open"), first)
 
 
 @pages.get("/batches/<int:batch_id>")

@@ -32,8 +32,9 @@ def sheet() -> View:
 
 
 def _listed() -> BroodsPage:
-    line_id = request.args.get("line", type=int)
-    return broods_page(db(), actor(), line_id, request.args.get("state", "all"))
+    given = request.args
+    first = given.get("from", 0, type=int)
+    return broods_page(db(), actor(), given.get("line", type=int), given.get("state", "all"), first)
 
 
 @pages.get("/broods/<int:brood_id>")

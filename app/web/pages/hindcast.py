@@ -1,6 +1,6 @@
 """Hindcast: whether the windows kept their promise."""
 
-from flask import Blueprint
+from flask import Blueprint, request
 
 from app.queries.hindcast import hindcast_page
 from app.web.db import db
@@ -13,4 +13,5 @@ pages = Blueprint("hindcast", __name__)
 @pages.get("/hindcast")
 def page() -> View:
     """Show coverage, error and sharpness against the fixed-day rule."""
-    return show("pages/hindcast/page.html", page=hindcast_page(db(), actor()))
+    first = request.args.get("from", 0, type=int)
+    return show("pages/hindcast/page.html", page=hindcast_page(db(), actor(), first))
