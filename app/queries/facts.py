@@ -6,13 +6,13 @@ from datetime import date
 from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
-from app.core.reminders import BatchFact, DamFact, Facts, FishFact, Given
+from app.core.reminders import BatchFact, DamFact, Facts, FishFact, Given, Leads
 from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birth_outlooks
 from app.queries.plans import open_steps
 from app.store.actor import Actor
 from app.store.batches import BatchSex, Count, LengthCheck
 from app.store.fish import Fish
-from app.store.reminders import Answer, AnswerKind
+from app.store.reminders import Answer, AnswerKind, LeadTime, Muted
 from app.store.stays import Stay
 from app.store.tanks import Section
 
@@ -39,6 +39,8 @@ def morning(session: Session, actor: Actor) -> Morning:
         _batches(session, actor, batches, batch_tanks),
         _quarantined(session, actor, fish_tanks),
         open_steps(session, actor),
+        leads=_leads(session, actor),
+        muted=_muted(session, actor),
     )
     return Morning(births, batches, fish_tanks, batch_tanks, facts, answers(session, actor))
 
@@ -52,6 +54,18 @@ def answers(session: Session, actor: Actor) -> dict[str, Given]:
         key: Given(until if kind is AnswerKind.LATER else None)
         for key, kind, until in session.execute(statement)
     }
+
+
+def _leads(session: Session, actor: Actor) -> Leads:
+    statement = select(LeadTime.rule, LeadTime.line_id, LeadTime.days).where(
+        LeadTime.fishroom_id == actor.fishroom_id
+    )
+    return Leads({(rule, line_id): days for rule, line_id, days in session.execute(statement)})
+
+
+def _muted(session: Session, actor: Actor) -> frozenset[tuple[str, str]]:
+    statement = select(Muted.rule, Muted.subject).where(Muted.fishroom_id == actor.fishroom_id)
+    return frozenset((rule, subject) for rule, subject in session.execute(statement))
 
 
 def _tanks(session: Session, actor: Actor) -> tuple[dict[int, int], dict[int, int]]:
@@ -81,6 +95,7 @@ def _dam(outlook: BirthOutlook, tanks: dict[int, int]) -> DamFact:
         said.window_80,
         said.window_95.end if said.window_95 else None,
         said.overdue,
+        dam.line_id,
     )
 
 
@@ -107,6 +122,7 @@ def _batches(
             outlook.sexing.comfortable,
             outlook.sexing.split_by,
             outlook.ready.window_80,
+            outlook.case.batch.line_id,
         )
         for outlook in outlooks.values()
     )
@@ -126,7 +142,7 @@ def _quarantined(session: Session, actor: Actor, tanks: dict[int, int]) -> tuple
         .order_by(Fish.code)
     )
     return tuple(
-        FishFact(fish.id, fish.code, tanks.get(fish.id), fish.quarantine_until)
+        FishFact(fish.id, fish.code, tanks.get(fish.id), fish.quarantine_until, fish.line_id)
         for fish in session.scalars(statement)
         if fish.quarantine_until is not None
     )

@@ -5,7 +5,16 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from app.core.reminders import batches, dams, plans
-from app.core.reminders.facts import BatchFact, DamFact, Facts, FishFact, Reminder, StepFact, Subject
+from app.core.reminders.facts import (
+    BatchFact,
+    DamFact,
+    Facts,
+    FishFact,
+    Leads,
+    Reminder,
+    StepFact,
+    Subject,
+)
 from app.core.wording import day_words
 
 __all__ = [
@@ -15,6 +24,7 @@ __all__ = [
     "Facts",
     "FishFact",
     "Given",
+    "Leads",
     "Reminder",
     "Rule",
     "StepFact",
@@ -30,11 +40,17 @@ QUARANTINE_ASKED_DAYS = 14
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """One rule: its name, what it is for, and how it finds what to say."""
+    """One rule: its name, what it is for, how it finds what to say, and how far ahead where that can be set.
+
+    ``lead`` is the usual number of days before ``before`` that it speaks; the rule itself reads the
+    chosen one from the facts.
+    """
 
     key: str
     title: str
     find: Callable[[Facts], Iterator[Reminder]]
+    lead: int | None = None
+    before: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +68,7 @@ def quarantine_ends(facts: Facts) -> Iterator[Reminder]:
             "quarantine_ends",
             Subject("fish", fish.id, fish.code),
             fish.tank_id,
-            fish.quarantine_until,
+            fish.quarantine_until - timedelta(days=facts.leads.days("quarantine_ends", fish.line_id, 0)),
             fish.quarantine_until + timedelta(days=QUARANTINE_ASKED_DAYS),
             f"Quarantine of {fish.code} ends {day_words(fish.quarantine_until, facts.today)}: "
             "look for clamped fins, spots and thinness, then move on or wait longer.",
@@ -63,13 +79,37 @@ def quarantine_ends(facts: Facts) -> Iterator[Reminder]:
 RULES: tuple[Rule, ...] = (
     Rule("watch_daily", "Watch daily while a birth window is open", dams.watch_daily),
     Rule("overdue", "Overdue: not carrying, or missed?", dams.overdue),
-    Rule("split_by", "Split a batch before its males are fertile", batches.split_by),
-    Rule("window_opening", "A birth window is about to open", dams.window_opening),
-    Rule("fry_place", "Get a fry place ready", dams.fry_place),
-    Rule("ready_to_sex", "A batch is ready to sex", batches.ready_to_sex),
-    Rule("ready_to_rehome", "A batch is ready to rehome", batches.ready_to_rehome),
+    Rule(
+        "split_by",
+        "Split a batch before its males are fertile",
+        batches.split_by,
+        batches.SPLIT_NOTICE_DAYS,
+        "the split-by date",
+    ),
+    Rule(
+        "window_opening",
+        "A birth window is about to open",
+        dams.window_opening,
+        dams.OPENING_DAYS,
+        "the window opens",
+    ),
+    Rule("fry_place", "Get a fry place ready", dams.fry_place, dams.FRY_PLACE_DAYS, "the window opens"),
+    Rule(
+        "ready_to_sex",
+        "A batch is ready to sex",
+        batches.ready_to_sex,
+        batches.ON_THE_DAY,
+        "half of it can be told",
+    ),
+    Rule(
+        "ready_to_rehome",
+        "A batch is ready to rehome",
+        batches.ready_to_rehome,
+        batches.ON_THE_DAY,
+        "it comes to size",
+    ),
     Rule("plan_step_due", "A step of a course, acclimation or other plan", plans.plan_step_due),
-    Rule("quarantine_ends", "Quarantine ends", quarantine_ends),
+    Rule("quarantine_ends", "Quarantine ends", quarantine_ends, 0, "its end"),
     Rule("count_due", "Count a batch", batches.count_due),
     Rule("length_check_due", "Measure a batch", batches.length_check_due),
 )
@@ -79,7 +119,8 @@ def ahead(facts: Facts, answers: Mapping[str, Given], days: int) -> list[Reminde
     """Return what falls due up to ``days`` from now and was not answered for good, soonest first."""
     last = facts.today + timedelta(days=days)
     found = (reminder for rule in RULES for reminder in rule.find(facts))
-    open_ones = [r for r in found if r.due <= last and not _silenced(answers.get(r.key), facts.today)]
+    asked = (r for r in found if (r.rule, r.subject.key) not in facts.muted)
+    open_ones = [r for r in asked if r.due <= last and not _silenced(answers.get(r.key), facts.today)]
     order = {rule.key: place for place, rule in enumerate(RULES)}
     return sorted(open_ones, key=lambda r: (max(r.due, facts.today), order[r.rule], r.subject.label))
 

@@ -13,6 +13,7 @@ COUNT_LATER = 28
 MEASURE_FROM, MEASURE_EVERY = 14, 14
 MEASURE_UNTIL = 150
 SPLIT_NOTICE_DAYS = 5
+ON_THE_DAY = 0
 
 
 def _about(batch: BatchFact) -> Subject:
@@ -67,7 +68,7 @@ def _next_measure(batch: BatchFact) -> date:
 def ready_to_sex(facts: Facts) -> Iterator[Reminder]:
     """Say that half of a batch can be told apart, until :func:`split_by` says it with more weight."""
     for batch in _living(facts):
-        notice = _split_notice(batch)
+        notice = _split_notice(batch, facts)
         if batch.sexed or facts.today >= notice:
             continue
         yield Reminder(
@@ -75,7 +76,7 @@ def ready_to_sex(facts: Facts) -> Iterator[Reminder]:
             "ready_to_sex",
             _about(batch),
             batch.tank_id,
-            batch.opens,
+            batch.opens - timedelta(days=facts.leads.days("ready_to_sex", batch.line_id, ON_THE_DAY)),
             min(batch.comfortable, notice - timedelta(days=1)),
             f"{batch.code} can be sexed: half of it from {day_words(batch.opens, facts.today)}, "
             f"comfortably from {day_words(batch.comfortable, facts.today)}.",
@@ -93,17 +94,17 @@ def split_by(facts: Facts) -> Iterator[Reminder]:
             "split_by",
             _about(batch),
             batch.tank_id,
-            _split_notice(batch),
+            _split_notice(batch, facts),
             batch.split_by,
             f"Split {batch.code} by {day_words(batch.split_by, facts.today)}: "
             "after that its first males may be fertile, and sisters would mate with brothers.",
             "sexing",
-            urgent=facts.today >= _split_notice(batch),
+            urgent=facts.today >= _split_notice(batch, facts),
         )
 
 
-def _split_notice(batch: BatchFact) -> date:
-    return batch.split_by - timedelta(days=SPLIT_NOTICE_DAYS)
+def _split_notice(batch: BatchFact, facts: Facts) -> date:
+    return batch.split_by - timedelta(days=facts.leads.days("split_by", batch.line_id, SPLIT_NOTICE_DAYS))
 
 
 def ready_to_rehome(facts: Facts) -> Iterator[Reminder]:
@@ -116,7 +117,8 @@ def ready_to_rehome(facts: Facts) -> Iterator[Reminder]:
             "ready_to_rehome",
             _about(batch),
             batch.tank_id,
-            batch.ready.start,
+            batch.ready.start
+            - timedelta(days=facts.leads.days("ready_to_rehome", batch.line_id, ON_THE_DAY)),
             None,
             f"{batch.code} ({many(batch.alive, 'fish', 'fish')}) {_sized(batch.ready, facts.today)}: "
             "look who could take them.",

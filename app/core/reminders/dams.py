@@ -1,9 +1,10 @@
 """The rules about dams: what to do before, in and after a birth window."""
 
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 
 from app.core.reminders.facts import DamFact, Facts, Reminder, Subject
+from app.core.windows import Window
 from app.core.wording import distance_words, in_ten, window_words
 
 FRY_PLACE_DAYS = 7  # common practice: cover and a fry place stand a week ahead
@@ -21,7 +22,7 @@ def fry_place(facts: Facts) -> Iterator[Reminder]:
     for dam in facts.dams:
         if dam.window is None or dam.overdue or dam.p_carrying < LIKELY:
             continue
-        opening = dam.window.start - timedelta(days=OPENING_DAYS)
+        opening = _opening(dam.window, dam, facts)
         if facts.today >= opening:
             continue
         yield Reminder(
@@ -29,7 +30,7 @@ def fry_place(facts: Facts) -> Iterator[Reminder]:
             "fry_place",
             _about(dam),
             dam.tank_id,
-            dam.window.start - timedelta(days=FRY_PLACE_DAYS),
+            dam.window.start - timedelta(days=facts.leads.days("fry_place", dam.line_id, FRY_PLACE_DAYS)),
             opening - timedelta(days=1),
             f"Get a fry place and cover ready for {dam.code}: she may drop "
             f"{window_words(dam.window, facts.today)}. If she is to move, move her now rather than late.",
@@ -47,12 +48,16 @@ def window_opening(facts: Facts) -> Iterator[Reminder]:
             "window_opening",
             _about(dam),
             dam.tank_id,
-            dam.window.start - timedelta(days=OPENING_DAYS),
+            _opening(dam.window, dam, facts),
             dam.window.start - timedelta(days=1),
             f"The birth window of {dam.code} opens {distance_words(dam.window.start, facts.today)}: "
             f"{window_words(dam.window, facts.today)}.{_prepared(dam)}",
             "carrying",
         )
+
+
+def _opening(window: Window, dam: DamFact, facts: Facts) -> date:
+    return window.start - timedelta(days=facts.leads.days("window_opening", dam.line_id, OPENING_DAYS))
 
 
 def _prepared(dam: DamFact) -> str:

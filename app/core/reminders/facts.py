@@ -1,6 +1,7 @@
 """What the reminder rules look at: plain facts of one morning, and the reminder they make."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 
 from app.core.windows import Window
@@ -18,6 +19,7 @@ class DamFact:
     window: Window | None
     last_day: date | None
     overdue: bool
+    line_id: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,7 @@ class BatchFact:
     comfortable: date
     split_by: date
     ready: Window | None
+    line_id: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +49,7 @@ class FishFact:
     code: str
     tank_id: int | None
     quarantine_until: date
+    line_id: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,14 +67,27 @@ class StepFact:
 
 
 @dataclass(frozen=True, slots=True)
+class Leads:
+    """How many days ahead rules speak, where the keeper chose: by rule, and line or none for all lines."""
+
+    chosen: Mapping[tuple[str, int | None], int] = field(default_factory=dict)
+
+    def days(self, rule: str, line_id: int | None, usual: int) -> int:
+        """Return what was chosen for the line, else for the fishroom, else the usual lead time."""
+        return self.chosen.get((rule, line_id), self.chosen.get((rule, None), usual))
+
+
+@dataclass(frozen=True, slots=True)
 class Facts:
-    """One morning of one fishroom."""
+    """One morning of one fishroom; ``muted`` holds the rules that are never to speak of a subject again."""
 
     today: date
     dams: tuple[DamFact, ...] = ()
     batches: tuple[BatchFact, ...] = ()
     quarantined: tuple[FishFact, ...] = ()
     steps: tuple[StepFact, ...] = ()
+    leads: Leads = field(default_factory=Leads)
+    muted: frozenset[tuple[str, str]] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +97,11 @@ class Subject:
     kind: str
     id: int
     label: str
+
+    @property
+    def key(self) -> str:
+        """Name it in one word: ``fish:12``."""
+        return f"{self.kind}:{self.id}"
 
 
 @dataclass(frozen=True, slots=True)
