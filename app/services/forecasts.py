@@ -15,7 +15,7 @@ from app.store.batches import Batch
 from app.store.carryings import Carrying
 from app.store.forecasts import Forecast, ForecastKind
 
-MODEL_VERSION = "2026.1"
+MODEL_VERSION = "2026.2"
 
 
 def issue_missing(session: Session, actor: Actor) -> int:

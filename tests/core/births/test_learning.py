@@ -107,10 +107,31 @@ def test_a_dam_of_the_line_with_a_pause_only_is_left_out() -> None:
     assert learn(dropped(kin_history=(intervals(260),))).belief == learn(dropped()).belief
 
 
-def test_drift_is_a_quarter_day_a_brood_up_to_the_twelfth() -> None:
-    steps = [drift(GUPPY, n + 1) - drift(GUPPY, n) for n in range(1, 14)]
-    assert steps == pytest.approx([0.25] * 11 + [0, 0])
+def test_drift_is_a_quarter_day_a_brood_up_to_the_fortieth() -> None:
+    steps = [drift(GUPPY, n + 1) - drift(GUPPY, n) for n in range(1, 42)]
+    assert steps == pytest.approx([0.25] * 39 + [0, 0])
     assert drift(GUPPY, None) == 0
+
+
+def test_a_slow_dam_is_not_taken_for_one_who_skips_every_other_brood() -> None:
+    learned = learn(dropped(history=intervals(40, 36, 39, 37, 37, 36, at=25)))
+    assert learned.missed == 0
+    assert learned.belief.a == pytest.approx(37, abs=1.5)
+
+
+@pytest.mark.parametrize("days", [(27, 55, 54), (55, 27, 54), (26, 52, 27, 53, 26, 79)])
+def test_drops_missed_now_and_again_are_no_slowness(days: tuple[int, ...]) -> None:
+    learned = learn(dropped(history=intervals(*days, at=25)))
+    assert learned.missed == sum(each > 40 for each in days)
+    assert learned.belief.a == pytest.approx(27, abs=1.5)
+
+
+def test_a_sister_in_a_cold_tank_is_measured_by_the_clock() -> None:
+    # 35, 70 and 36 days at 18.5 °C are 27, 54 and 28 thermal days: one cycle was skipped
+    there = learn(dropped(kin_history=(intervals(35, 70, 36, at=18.5),))).belief
+    assert there.a == pytest.approx(
+        learn(dropped(kin_history=(intervals(35, 35, 36, at=18.5),))).belief.a, abs=0.1
+    )
 
 
 def test_warm_intervals_are_longer_by_the_clock() -> None:

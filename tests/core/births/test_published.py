@@ -1,8 +1,24 @@
-"""The interval models on published guppies, and on a population with their published variances.
+"""The interval models on published guppies, and on populations with their published variances.
 
 Reznick et al. (2004), Nature 431:1095, high food, 26 °C: ages at birth of four females as printed in
-the individual records. The population of 206 is not shipped; it is drawn from its published variance
-components (by population: mean, SD between and within females, drift of 0.26 days a brood).
+the individual records. All records (210 females, four populations, two foods) were read outside this
+project and carry no licence to be shipped. What they gave, mean absolute error in days, one interval
+ahead, three or more of her own known, no sisters, skipped cycles not scored; in brackets the first
+eight intervals only:
+
+- this model 1.59 (1.71); with eight intervals of three sisters 1.58 (1.69)
+- smoothing, gain 0.45: as it comes 2.14 (2.05); leaving out gaps over 1.5 of its level 1.68 (1.79)
+- always the species' interval brought to 26 °C (25.0 days) 4.28 (3.36); always 26 days 3.67 (2.98);
+  28 days, the best of all whole numbers in hindsight, 3.01 (2.94); 30 days 3.24 (3.71)
+- a local level fitted to these very records by maximum likelihood 1.59 (1.72)
+
+So the model is at 0.43 (0.57) of always 26 days, and 0.53 (0.58) of always 28. Half of the rule is
+reached over whole lives; over the first eight intervals the fitted model shows that her own chance
+leaves no room for it. By halves of the females (every other one): 1.55 and 1.63, smoothing 1.67 and
+1.70. 80 % windows hold 82 % of the first eight and 84 % of all by the cdf.
+
+Here the same is repeated on the four females and on populations drawn from the published variance
+components (by population: mean, SD between and within females, drift of 0.24 to 0.26 days a brood).
 """
 
 from collections.abc import Callable, Iterator, Sequence
@@ -76,13 +92,28 @@ def population(seed: int, count: int) -> Iterator[tuple[int, ...]]:
         yield tuple(int(d) for d in days.round().clip(10))
 
 
+def lives(seed: int, count: int) -> Iterator[tuple[int, ...]]:
+    """Draw females with 22 intervals each, as the records' whole lives have on average.
+
+    Components as fitted to the records by maximum likelihood: chance of one interval 2.0 days, moves
+    of the level 0.63, drift 0.24 a brood; the published means lie at the middle of the first ten.
+    """
+    rng = np.random.default_rng(seed)
+    for i in range(count):
+        mean, _, between = POPULATIONS[i % len(POPULATIONS)]
+        level = rng.normal(mean, between) + 0.24 * (np.arange(22) - 4.5) + np.cumsum(rng.normal(0, 0.63, 22))
+        days = level + rng.normal(0, 2.0, 22)
+        days *= np.where(rng.random(22) < 0.018, 2, 1)
+        yield tuple(int(d) for d in days.round().clip(10))
+
+
 def test_published_females_are_forecast_far_better_than_by_the_rule() -> None:
-    # these four wander smoothly, which suits smoothing (1.41 days); on all 206 records the model
-    # misses by 1.74 and smoothing by 1.87
+    # these four wander smoothly, which suits smoothing (1.41 days against 1.51); the difference is
+    # 0.1 ± 0.13 days on 37 intervals, and on all records the model is 0.1 ± 0.014 better
     females = list(INTERVALS.values())
     assert error(ours, females) < 0.45 * error(fixed, females)
-    assert error(ours, females) < 1.6
-    assert error(ours, females) < error(smoothing, females) + 0.2
+    assert error(ours, females) < 1.55
+    assert error(ours, females) < error(smoothing, females) + 0.15
 
 
 @pytest.mark.parametrize("name", AGES)
@@ -103,3 +134,12 @@ def test_a_published_population_is_forecast_better_than_by_smoothing_or_rule() -
     assert mine <= smooth
     assert mine < 0.6 * rule
     assert 1.2 < mine < 1.9
+
+
+@pytest.mark.slow
+def test_whole_lives_are_forecast_within_half_of_the_rule() -> None:
+    females = list(lives(2006, 100))
+    mine, smooth, rule = (error(one, females) for one in (ours, smoothing, lambda _: 26.0))
+    assert mine <= smooth
+    assert mine < 0.5 * rule
+    assert 1.6 < mine < 2.0  # the chance of one interval alone is 1.6
