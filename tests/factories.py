@@ -4,15 +4,18 @@ from datetime import date, timedelta
 from typing import Any
 
 from app.core.species import SPECIES
-from app.services import tanks
+from app.services import substances, tanks, waters
 from app.services.journal import Entry
 from app.services.stays import place
+from app.services.substances import NewSubstance
+from app.services.waters import NewWater
 from app.store.actor import Actor
 from app.store.batches import Batch
 from app.store.fish import Fish, Origin, Sex, WithMales
 from app.store.lines import Line
 from app.store.session import RoomSession, rows
 from app.store.tanks import Section, Tank
+from app.store.waters import SourceWater, Substance, SubstanceKind
 
 
 class Made:
@@ -92,6 +95,20 @@ class Made:
         )
         place(entry, (section or self.section()).id, born, batch=batch)
         return batch
+
+    def water(self, name: str = "", salinity_g_per_l: float | None = 0.0, **more: Any) -> SourceWater:  # noqa: ANN401
+        """Return a source water, without salt unless said; what else it holds is not known unless said."""
+        told = NewWater(name or f"Water {self._next()}", salinity_g_per_l, **more)
+        return waters.add_water(self.session, self.actor, told)
+
+    def substance(
+        self,
+        name: str = "table salt",
+        kind: SubstanceKind = SubstanceKind.SALT,
+        **more: Any,  # noqa: ANN401
+    ) -> Substance:
+        """Return a substance, table salt unless said."""
+        return substances.add_substance(self.session, self.actor, NewSubstance(name, kind, **more))
 
     def days_ago(self, days: int) -> date:
         """Return the day so long before the test's today."""
