@@ -10,14 +10,16 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.quantities import Units, show_hardness, show_salinity, show_share, show_temperature
-from app.core.quantities.showing import trimmed
 from app.core.reminders import StepFact
+from app.core.water.ledger import Held
+from app.core.water.levels import PerLitre, show_held, show_level
+from app.queries.evidence.waters import key_of
 from app.queries.history import act_of_rows
 from app.store.actor import Actor
 from app.store.plans import Plan, PlanStep, StepKind
 from app.store.session import rows
 from app.store.tanks import Tank
-from app.store.waters import Measure, SourceWater, Substance
+from app.store.waters import SourceWater, Substance
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,12 +170,11 @@ def _state(step: PlanStep, today: date) -> str:
 def step_words(step: PlanStep, made: Substance | None, units: Units) -> str:
     """Say what a step asks for: ``raise salt to 1.5 g/L``, ``change 40 % of the water``."""
     what = made.name if made is not None else "salt"
-    unit = made.measure if made is not None else Measure.GRAM
     match step.kind:
         case StepKind.RAISE:
-            return f"raise {what} to {level_words(step.level or 0.0, unit)}"
+            return f"raise {what} to {level_words(step.level or 0.0, made)}"
         case StepKind.DOSE:
-            return f"dose {what}, {level_words(step.level or 0.0, unit)}"
+            return f"dose {what}, {level_words(step.level or 0.0, made)}"
         case StepKind.CHANGE:
             share = show_share(step.fraction) if step.fraction is not None else "some"
             return f"change {share} of the water{_aim(step, units)}"
@@ -181,11 +182,12 @@ def step_words(step: PlanStep, made: Substance | None, units: Units) -> str:
             return step.note.split("\n", 1)[0] or step.kind.value
 
 
-def level_words(level: float, measure: Measure | str) -> str:
-    """Return such as ``1.5 g/L`` or ``0.05 mL/L``."""
-    size = abs(level)
-    figure = trimmed(level, 3 if size < 0.1 else 2 if size < 1 else 1)
-    return f"{figure} {'piece' if measure == Measure.PIECE else measure}/L"
+def level_words(level: float, made: Substance | None) -> str:
+    """Return how much of a substance is in a litre, as people say it; salt where none is named."""
+    key = key_of(made) if made is not None else Held.SALT
+    if isinstance(key, Held) or made is None:
+        return show_held(key if isinstance(key, Held) else Held.SALT, level)
+    return show_level(level, PerLitre(made.measure.value))
 
 
 def _aim(step: PlanStep, units: Units) -> str:
