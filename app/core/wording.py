@@ -11,6 +11,15 @@ MONTHS = (
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
+CARRYING = (
+    (0.9, "very likely carrying"),
+    (0.7, "likely carrying"),
+    (0.4, "may be carrying"),
+    (0.1, "probably not carrying"),
+)
+"""From which chance on which words (judgement); between 4 and 7 in 10 nobody should lean either way."""
+
+
 def day_words(day: date, today: date | None = None) -> str:
     """Return ``12 June``, with the year where it is not the year of ``today``."""
     words = f"{day.day} {MONTHS[day.month - 1]}"
@@ -46,6 +55,14 @@ def in_ten(probability: float) -> str:
     if tenths == 10:
         return "more than 9 in 10"
     return f"{tenths} in 10"
+
+
+def carrying_words(probability: float) -> str:
+    """Return what the chance that a dam carries amounts to: ``very likely carrying``, ``may be carrying``."""
+    for least, words in CARRYING:
+        if probability >= least:
+            return words
+    return "hardly carrying"
 
 
 def distance_words(day: date, today: date) -> str:

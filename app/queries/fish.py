@@ -9,9 +9,9 @@ from sqlalchemy.orm import Session
 
 from app.core.ribbon import Ribbon
 from app.core.species import SPECIES
-from app.core.wording import day_words, in_ten, length_words
+from app.core.wording import carrying_words, day_words, in_ten, length_words
 from app.queries.occupants import label_of
-from app.queries.outlook import BirthOutlook, birth_outlooks
+from app.queries.outlook import EVEN_CHANCE, BirthOutlook, birth_outlooks
 from app.queries.sections import Place, places
 from app.store.actor import Actor
 from app.store.fish import Departure, Fish, Precision, Sex
@@ -27,6 +27,8 @@ class Wait:
     sentence: str
     chance: str
     overdue: bool
+    graded: str
+    unlikely: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,9 @@ class FishRow:
             return "quarantine"
         if self.wait is None:
             return "adult"
-        return "due" if self.wait.overdue else "carrying"
+        if self.wait.overdue:
+            return "due"
+        return "waiting" if self.wait.unlikely else "carrying"
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +169,14 @@ def waiting(outlook: BirthOutlook) -> Wait:
         words = f"fry every few days, about {said.fry_per_week:.2g} a week"
     else:
         words = said.notes[0] if said.notes else "no date can be given"
-    return Wait(outlook.ribbon, words, in_ten(said.p_carrying), said.overdue)
+    return Wait(
+        outlook.ribbon,
+        words,
+        in_ten(said.p_carrying),
+        said.overdue,
+        carrying_words(said.p_carrying),
+        said.p_carrying < EVEN_CHANCE,
+    )
 
 
 def age_words(fish: Fish, on: date) -> str:

@@ -102,7 +102,7 @@ def _moves(told: _Told) -> list[Event]:
             continue
         undo = told.undo(act) if act is not None and act.verb == "move" else None
         words = f"Moved to {told.where[stay.section_id].words}"
-        events.append(Event(stay.from_on, words, "", "note", None, undo))
+        events.append(Event(stay.from_on, words, "", "adult", None, undo))
     return events
 
 

@@ -43,6 +43,7 @@ class Coming:
     later: tuple[str, ...]
     why: Why
     method: str
+    method_key: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,10 +90,9 @@ class FishPage:
     def now(self) -> str:
         """Say what is true of it now."""
         if self.left:
-            return f"{self.label} {'was ' if self.left.startswith(('lost', 'rehomed')) else ''}{self.left}."
-        where = f" stands in {self.stand.place.words}" if self.stand is not None else " stands nowhere yet"
-        waits = f" and {self.coming.since}" if self.coming is not None else ""
-        return f"{self.label}{where}{waits}."
+            return f"{self.left[:1].upper()}{self.left[1:]}."
+        where = f"In {self.stand.place.words}" if self.stand is not None else "Stands nowhere yet"
+        return f"{where}; {self.coming.since}." if self.coming is not None else f"{where}."
 
 
 def fish_page(session: Session, actor: Actor, fish_id: int) -> FishPage:
@@ -169,15 +169,16 @@ def _coming(actor: Actor, outlook: BirthOutlook) -> Coming:
         _brood(said),
         tuple(window_words(window, actor.today) for window in said.later_drops),
         said.why,
-        METHODS[said.why.method].title if said.why.method in METHODS else said.why.method,
+        METHODS[said.why.method].title,
+        said.why.method,
     )
 
 
 def _since(actor: Actor, carrying: Carrying) -> str:
     day = day_words(carrying.started_on, actor.today)
     return {
-        Basis.EXPOSURE: f"may carry since she met males on {day}",
-        Basis.LAST_DROP: f"may carry since her drop on {day}",
+        Basis.EXPOSURE: f"met males on {day}",
+        Basis.LAST_DROP: f"dropped last on {day}",
         Basis.ARRIVAL: f"may have carried when she came on {day}",
     }[carrying.basis]
 

@@ -31,7 +31,7 @@ def test_a_fish_that_left_says_how(session: RoomSession, keeper: Actor, made: Ma
     fish.leave(session, keeper, one.id, on=made.days_ago(2), departure=Departure.LOST)
     [row] = fish_list(session, keeper, Filter(state="left")).fish
     assert (row.left, row.stage, row.here, row.where) == ("lost 13 June", "lost", False, "")
-    assert fish_page(session, keeper, one.id).now.endswith("was lost 13 June.")
+    assert fish_page(session, keeper, one.id).now == "Lost 13 June."
 
 
 def test_a_quarantine_runs_to_its_last_day(session: RoomSession, keeper: Actor, made: Made) -> None:

@@ -5,6 +5,7 @@ from app.core.births.later import Later, males_left
 from app.core.births.learning import Learned
 from app.core.species import Reproduction
 from app.core.thermal import BREEDING_C, SURE_C
+from app.core.wording import carrying_words, day_words, in_ten
 
 
 def notes(told: BirthEvidence, learned: Learned, p: float, overdue: bool, later: Later) -> tuple[str, ...]:
@@ -33,7 +34,7 @@ def _impossible(told: BirthEvidence, p: float) -> str | None:
         return "no carrying lasts as long as this: she is not carrying, or drops were missed"
     return (
         f"the {told.species.common_name} stores no sperm and no male has been with her since: "
-        "no drop can follow; give the day a male joined her as exposed_from"
+        "no drop can follow until one joins her"
     )
 
 
@@ -41,15 +42,15 @@ def _late(p: float, overdue: bool) -> str | None:
     if not overdue or p == 0:
         return None
     return (
-        f"nothing so far: the chance that she is carrying is down to {p:.0%}. "
-        "Not carrying? Drop missed or eaten? Or wait?"
+        f"nothing so far: {carrying_words(p)}, {in_ten(p)}. "
+        "Is she not carrying, was the drop missed or eaten, or will you wait?"
     )
 
 
 def _unlikely(p: float, overdue: bool) -> str | None:
     if overdue or p == 0 or p >= 0.5:
         return None
-    return f"more likely than not she is not carrying ({p:.0%}); the dates hold if she is"
+    return f"more likely than not she is not carrying ({in_ten(p)} that she is); the dates hold if she is"
 
 
 def _too_cold_or_warm(told: BirthEvidence) -> str | None:
@@ -99,9 +100,11 @@ def _stored(told: BirthEvidence, later: Later) -> str | None:
     left = males_left(told)
     if left is None or not later.chances:
         return None
-    falling = ", ".join(f"{chance:.0%}" for chance in later.chances)
-    since = f"no male since {left}" if not isinstance(told.start, Arrived) else "without a male"
-    return f"{since}: further drops from stored sperm have chances of {falling}"
+    since = day_words(left, told.today)
+    alone = "without a male" if isinstance(told.start, Arrived) else f"no male since {since}"
+    first, last = in_ten(later.chances[0]), in_ten(later.chances[-1])
+    falls = f"falls from {first} to {last}" if first != last else f"is {first}"
+    return f"{alone}: stored sperm runs out; the chance of the drops after the next {falls}"
 
 
 def _overlapping(told: BirthEvidence) -> str | None:

@@ -6,6 +6,7 @@ from app.core.births.method import METHOD
 from app.core.species import Reproduction
 from app.core.thermal import SURE_C
 from app.core.why import Used, Why
+from app.core.wording import day_words, span_words
 
 _SCALE = ("low", "medium-low", "medium", "high")
 
@@ -64,14 +65,12 @@ def _intervals(told: BirthEvidence, learned: Learned) -> list[Used]:
 def _circumstances(told: BirthEvidence) -> list[Used]:
     day, name = starts(told.start)
     begun = {"last_drop": "last drop", "exposed_from": "exposed to males from", "arrived": "arrived"}[name]
-    value = str(day)
-    if isinstance(told.start, LastDrop) and told.start.latest > day:
-        value = f"between {day} and {told.start.latest}"
+    latest = told.start.latest if isinstance(told.start, LastDrop) else day
     warm = f"{told.usual_c:.1f} °C" if told.temperature else "not measured; 25 °C assumed"
     return [
-        Used(begun, value),
+        Used(begun, span_words(day, latest, told.today)),
         Used("tank temperature", warm),
-        Used("no drop seen before", str(told.today)),
+        Used("no drop seen before", day_words(told.today, told.today)),
     ]
 
 

@@ -50,7 +50,7 @@ def test_removed_males_leave_falling_chances() -> None:
         "species": "guppy", "today": "2026-05-20", "virgin": True,
         "exposed_from": "2026-05-01", "exposed_to": "2026-05-08",
     }  # fmt: skip
-    assert "further drops from stored sperm" in " ".join(ask("birth", item)["notes"])
+    assert "stored sperm runs out" in " ".join(ask("birth", item)["notes"])
 
 
 @pytest.mark.parametrize(("with_males", "chance"), [(True, 0.9), (None, 0.6), (False, 0.1)])
@@ -68,7 +68,7 @@ def test_a_goodeid_told_only_by_her_last_drop_has_no_next() -> None:
         [],
         None,
     )
-    assert "give the day a male joined her as exposed_from" in answer["notes"][0]
+    assert "no drop can follow until one joins her" in answer["notes"][0]
 
 
 def test_least_killifish_get_a_rate() -> None:

@@ -18,7 +18,9 @@ def test_a_bought_virgin_is_named() -> None:
 
 
 def test_a_dam_said_to_have_been_alone_is_unlikely_to_carry() -> None:
-    assert "more likely than not she is not carrying (10%)" in told(start=Arrived(MAY, with_males=False))
+    assert "more likely than not she is not carrying (1 in 10 that she is)" in told(
+        start=Arrived(MAY, with_males=False)
+    )
 
 
 def test_an_unknown_phase_is_explained() -> None:
@@ -32,7 +34,10 @@ def test_a_dam_not_known_to_be_a_virgin_is_pointed_out() -> None:
 
 def test_removed_males_are_mentioned_with_the_falling_chances() -> None:
     text = told(start=Exposed(day(-20), day(-6)), virgin=True)
-    assert "no male since 2026-04-25: further drops from stored sperm have chances of" in text
+    assert (
+        "no male since 25 April: stored sperm runs out; the chance of the drops after the next falls from 9 in 10"
+        in text
+    )
 
 
 @pytest.mark.parametrize("key", ["guppy", "mosquitofish"])
