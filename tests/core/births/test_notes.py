@@ -34,10 +34,8 @@ def test_a_dam_not_known_to_be_a_virgin_is_pointed_out() -> None:
 
 def test_removed_males_are_mentioned_with_the_falling_chances() -> None:
     text = told(start=Exposed(day(-20), day(-6)), virgin=True)
-    assert (
-        "no male since 25 April: stored sperm runs out; the chance of the drops after the next falls from 9 in 10"
-        in text
-    )
+    assert "no male since 25 April: stored sperm runs out" in text
+    assert "the chance of the drops after the next falls from 9 in 10" in text
 
 
 @pytest.mark.parametrize("key", ["guppy", "mosquitofish"])
