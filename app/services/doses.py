@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy.orm import Session
 
 from app.core.water.ledger import Held, Key
-from app.core.water.levels import PerLitre, show_amount, show_held, show_level
+from app.core.water.levels import show_amount, show_held, show_level
 from app.core.water.seawater import SALTIEST
 from app.core.wording import day_words
 from app.queries.evidence.waters import gains_of, key_of
@@ -161,14 +161,14 @@ def _check_amount(
 
 def amount_words(substance: Substance, amount: float) -> str:
     """Return an amount of a substance in its own measure."""
-    return show_amount(amount, PerLitre(substance.measure.value))
+    return show_amount(amount, substance.measure)
 
 
 def level_words(substance: Substance, key: Key, level: float) -> str:
     """Return a level of what a substance is followed as."""
     if isinstance(key, Held):
         return show_held(key, level)
-    return show_level(level, PerLitre(substance.measure.value))
+    return show_level(level, substance.measure)
 
 
 def key_words(substance: Substance, key: Key) -> str:

@@ -6,8 +6,24 @@ from enum import StrEnum
 from sqlalchemy import CheckConstraint, String, Text, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
+from app.core.cautions import Hazard
+from app.core.water.levels import Measure
 from app.store.base import Base, Owned, link, owned_by, words
 from app.store.readings import Quantity
+
+__all__ = [
+    "Dose",
+    "FryCare",
+    "Hazard",
+    "Measure",
+    "Poured",
+    "SourceWater",
+    "Substance",
+    "SubstanceKind",
+    "WaterChange",
+    "WaterMove",
+    "WaterTarget",
+]
 
 
 class SourceWater(Owned, Base):
@@ -69,25 +85,6 @@ class SubstanceKind(StrEnum):
     MINERAL = "mineral salt"
     MEDICINE = "medicine"
     OTHER = "other"
-
-
-class Measure(StrEnum):
-    """What a dose is measured in."""
-
-    GRAM = "g"
-    MILLILITRE = "mL"
-    PIECE = "piece"
-
-
-class Hazard(StrEnum):
-    """Which caution a substance needs beside the label's own."""
-
-    NONE = "none"
-    FORMALDEHYDE = "formaldehyde type"
-    DYE = "dye"
-    COPPER = "copper"
-    OXIDISER = "oxidiser"
-    ANTIBIOTIC = "antibiotic"
 
 
 class Substance(Owned, Base):

@@ -2,11 +2,12 @@
 
 from datetime import date
 
+from app.core.cautions import Caution
 from app.core.problems import Problem
 from app.core.quantities import Units, show_hardness, show_salinity, show_share, show_temperature
 from app.core.water.acclimation import FIELDS, Limits, Step, WaterState, plan
 from app.core.wording import many, weekday_words
-from app.queries.bench.answers import Answer, Caution, Table, fig
+from app.queries.bench.answers import Answer, Table, fig
 
 NAMES = {"salinity_g_per_l": "salinity", "gh_dh": "GH", "temperature_c": "temperature"}
 UNKNOWN_SALT = Caution(

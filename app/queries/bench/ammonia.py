@@ -2,13 +2,14 @@
 
 from enum import StrEnum
 
+from app.core.cautions import Caution
 from app.core.problems import Problem
 from app.core.quantities import show_temperature
 from app.core.quantities.showing import trimmed
 from app.core.quantities.units import Units
 from app.core.water.ammonia import as_nh3, pka, unionised_fraction, unionised_n
 from app.core.water.units import NH3_PER_N, NH4_PER_N
-from app.queries.bench.answers import Answer, Caution, Facts, fig
+from app.queries.bench.answers import Answer, Facts, fig
 
 
 class Kit(StrEnum):

@@ -2,17 +2,9 @@
 
 from dataclasses import dataclass
 
+from app.core.cautions import Caution
 from app.core.quantities import Units
 from app.core.quantities.showing import trimmed
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    """A short caution; kind is "care", "harm" or "note"."""
-
-    text: str
-    title: str = "Take care"
-    kind: str = "care"
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,11 +3,12 @@
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from app.core.cautions import Caution
 from app.core.quantities import Units, show_mass, show_temperature, show_volume
 from app.core.water.brine_shrimp import CYSTS_G_PER_L, SALINITY_G_PER_KG, Hatch, hatch_for, hatch_hours
 from app.core.water.salt import salt_per_kg_water
 from app.core.wording import weekday_words
-from app.queries.bench.answers import Answer, Caution, fig
+from app.queries.bench.answers import Answer, fig
 from app.store.actor import Actor
 
 LATE = (

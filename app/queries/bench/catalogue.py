@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from app.queries.bench.answers import Caution, Table
+from app.core.cautions import Caution
+from app.queries.bench.answers import Table
 from app.queries.bench.salt import STRENGTHS
 
 

@@ -3,12 +3,13 @@
 from dataclasses import dataclass
 from math import log
 
+from app.core.cautions import Caution
 from app.core.problems import Problem
 from app.core.quantities import show_share
 from app.core.quantities.showing import trimmed
 from app.core.water.mixing import after_changes, changes_needed, fraction_needed, replaced_by_flow
 from app.core.wording import many
-from app.queries.bench.answers import Answer, Caution, Facts, fig, one_of
+from app.queries.bench.answers import Answer, Facts, fig, one_of
 
 MOST_TIMES = 365
 ROWS = 40

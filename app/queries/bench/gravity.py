@@ -1,5 +1,6 @@
 """What a hydrometer's figure means in salt, and what salt will show on it."""
 
+from app.core.cautions import Caution
 from app.core.problems import Problem
 from app.core.quantities import Units, show_temperature
 from app.core.quantities.showing import trimmed
@@ -10,7 +11,7 @@ from app.core.water.seawater import (
     salinity_from_gravity,
     specific_gravity,
 )
-from app.queries.bench.answers import Answer, Caution, Facts, fig, one_of
+from app.queries.bench.answers import Answer, Facts, fig, one_of
 
 SCALES = (25.0, 20.0, 60.0 / 1.8 - 32.0 / 1.8, 4.0)
 """Reference temperatures printed on hydrometers: 25 °C, 20 °C, 60 °F and 4 °C."""

@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 
+from app.core.cautions import Caution
 from app.core.problems import Problem
 from app.core.quantities import Units, show_hardness, show_mass, show_share, show_volume
 from app.core.water.atoms import molar_mass
 from app.core.water.hardness import Label, Rise, Water, blend, grams_for, rise, rise_by_label, share_of_soft
 from app.core.water.units import MEQ_PER_DKH, MMOL_PER_DH
-from app.queries.bench.answers import Answer, Caution, Table, fig, litres_line, one_of
+from app.queries.bench.answers import Answer, Table, fig, litres_line, one_of
 
 SALTS = (
     ("CaSO4·2H2O", "gypsum"),

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
+from app.core.cautions import Caution
 from app.core.problems import Problem
 from app.core.quantities import Units, show_share
 from app.core.water.nitrate import (
@@ -18,7 +19,7 @@ from app.core.water.nitrate import (
 from app.core.water.nitrate_plan import first_change, weekly_change, weekly_rise
 from app.core.water.units import NO3_PER_N
 from app.core.wording import window_words
-from app.queries.bench.answers import Answer, Caution, fig, litres_line
+from app.queries.bench.answers import Answer, fig, litres_line
 from app.queries.bench.changes import BIG, BIG_CHANGE
 
 

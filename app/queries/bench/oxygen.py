@@ -1,11 +1,12 @@
 """How much oxygen air-saturated water holds, and how near to it a measured figure is."""
 
+from app.core.cautions import Caution
 from app.core.problems import Problem
 from app.core.quantities import Units, show_salinity, show_temperature
 from app.core.quantities.showing import trimmed
 from app.core.water.oxygen import ATMOSPHERE_KPA, pressure_at, saturation_mg_per_l
 from app.core.water.seawater import salinity_from_grams
-from app.queries.bench.answers import Answer, Caution, Facts, fig
+from app.queries.bench.answers import Answer, Facts, fig
 
 LOW_MG_PER_L = 5.0  # common practice, no source
 FOOT_M = 0.3048

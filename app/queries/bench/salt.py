@@ -2,13 +2,14 @@
 
 from datetime import date
 
+from app.core.cautions import Caution
 from app.core.problems import Problem
 from app.core.quantities import Units, show_mass, show_salinity, show_share, show_volume
 from app.core.water.mixing import after_change
 from app.core.water.salt import BANDS, SPOON_G, Band, Dose, dose_to, ledger, spoons
 from app.core.water.salt_course import build_up
 from app.core.wording import many
-from app.queries.bench.answers import Answer, Caution, Table, fig, litres_line
+from app.queries.bench.answers import Answer, Table, fig, litres_line
 
 QUARTERS = ("", "¼", "½", "¾")
 TSP_PER_TBSP = 3
