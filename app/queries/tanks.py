@@ -122,6 +122,10 @@ class TankToEdit:
     note: str
     position: int
     of: int
+    planted: bool
+    invertebrates: bool
+    soft_water_mates: bool
+    feed_g_per_day: float | None
 
 
 def tank_to_edit(session: Session, tank_id: int) -> TankToEdit:
@@ -130,7 +134,18 @@ def tank_to_edit(session: Session, tank_id: int) -> TankToEdit:
     walk = rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id))
     place = walk.index(tank) + 1 if tank in walk else len(walk)
     return TankToEdit(
-        tank.id, tank.name, tank.litres, tank.set_point_c, tank.quarantine, tank.note, place, len(walk)
+        tank.id,
+        tank.name,
+        tank.litres,
+        tank.set_point_c,
+        tank.quarantine,
+        tank.note,
+        place,
+        len(walk),
+        tank.planted,
+        tank.invertebrates,
+        tank.soft_water_mates,
+        tank.feed_g_per_day,
     )
 
 

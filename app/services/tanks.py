@@ -1,6 +1,7 @@
 """Setting up tanks and their sections."""
 
 from collections.abc import Sequence
+from dataclasses import asdict, dataclass
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
@@ -17,6 +18,17 @@ from app.store.tanks import Section, SectionKind, Tank
 LARGEST_LITRES = 20_000.0
 LONGEST_NAME = 40
 MOST_SECTIONS = 12
+MOST_FEED_G = 500.0
+
+
+@dataclass(frozen=True, slots=True)
+class Life:
+    """What lives in a tank beside the fish that are bred, and how much food goes in."""
+
+    planted: bool = False
+    invertebrates: bool = False
+    soft_water_mates: bool = False
+    feed_g_per_day: float | None = None
 
 
 def add_tank(
@@ -29,10 +41,12 @@ def add_tank(
     set_point_c: float | None = None,
     quarantine: bool = False,
     note: str = "",
+    life: Life = Life(),
 ) -> Tank:
     """Put up a tank at the end of the walk, with one section or several behind dividers."""
     actor.must_manage()
     _check(session, name, litres)
+    _check_feed(life)
     if not 1 <= sections <= MOST_SECTIONS:
         raise Refused(f"A tank has 1 to {MOST_SECTIONS} sections.", "sections")
     entry = Entry(session, actor, "add tank")
@@ -44,6 +58,7 @@ def add_tank(
             set_point_c=set_point_c,
             quarantine=quarantine,
             note=note.strip(),
+            **asdict(life),
         )
     )
     for number in range(sections):
@@ -69,11 +84,13 @@ def edit_tank(
     set_point_c: float | None,
     quarantine: bool,
     note: str,
+    life: Life | None = None,
 ) -> Tank:
     """Change what a tank is called, holds or is set to; ``position`` is its place among the open ones."""
     actor.must_manage()
     tank = find(session, Tank, tank_id)
     _check(session, name, litres, but=tank.id)
+    _check_feed(life or Life())
     entry = Entry(session, actor, "edit tank")
     entry.change(
         tank,
@@ -82,6 +99,7 @@ def edit_tank(
         set_point_c=set_point_c,
         quarantine=quarantine,
         note=note.strip(),
+        **(asdict(life) if life is not None else {}),
     )
     walk = _walk(session)
     if tank in walk and walk.index(tank) != position - 1:
@@ -199,6 +217,14 @@ def _check(session: Session, name: str, litres: float, but: int | None = None) -
     same = rows(session, Tank, func.lower(Tank.name) == name.strip().lower())
     if any(tank.id != but for tank in same):
         raise Refused(f"There is a tank {name.strip()} already. Choose another name.", "name")
+
+
+def _check_feed(life: Life) -> None:
+    grams = life.feed_g_per_day
+    if grams is not None and not 0 <= grams <= MOST_FEED_G:
+        raise Refused(
+            f"{grams:g} g of food a day cannot be; give 0 to {MOST_FEED_G:g} g, dry.", "feed_g_per_day"
+        )
 
 
 def _last_position(session: Session, actor: Actor) -> int:

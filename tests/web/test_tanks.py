@@ -172,3 +172,28 @@ def test_a_helper_logs_at_a_tank_but_does_not_set_it_up(helping: Visitor, made: 
     helping.open("/tanks/new", expect=403)
     helping.open("/tanks/order", expect=403)
     helping.open(f"/tanks/{tank.id}/edit", expect=403)
+
+
+def test_what_else_lives_in_a_tank_and_its_food_are_kept(visit: Visitor, made: Made) -> None:
+    page = visit.send(
+        "/tanks/new", name="Jungle", litres="54", sections="1", planted="y", feed_g_per_day="1.5 g"
+    )
+    assert "Tank Jungle" in page.words
+    tank = rows(made.session, Tank)[-1]
+    assert (tank.planted, tank.invertebrates, tank.feed_g_per_day) == (True, False, 1.5)
+    visit.send(
+        f"/tanks/{tank.id}/edit",
+        name="Jungle",
+        litres="54",
+        position="1",
+        invertebrates="y",
+        feed_g_per_day="",
+    )
+    made.session.refresh(tank)
+    assert (tank.planted, tank.invertebrates, tank.feed_g_per_day) == (False, True, None)
+
+
+def test_too_much_food_is_refused_where_it_was_typed(visit: Visitor) -> None:
+    page = visit.send("/tanks/new", name="Jungle", litres="54", sections="1", feed_g_per_day="2 kg")
+    assert page.status == 422
+    assert "2000 g of food a day cannot be" in page.words

@@ -4,7 +4,15 @@ from collections.abc import Callable
 from typing import Any
 
 from app.core.problems import Problem
-from app.core.quantities import Units, parse_hardness, parse_salinity, show_hardness, show_salinity
+from app.core.quantities import (
+    Units,
+    parse_hardness,
+    parse_mass,
+    parse_salinity,
+    show_hardness,
+    show_mass,
+    show_salinity,
+)
 from app.core.quantities.ages import DAYS, parse_age
 from app.core.quantities.figures import split
 from app.core.quantities.showing import trimmed
@@ -39,6 +47,11 @@ def hardness_field(label: str, validators: Any = None) -> AmountField:  # noqa: 
     return AmountField(
         label, validators, parse=parse_hardness, show=lambda value, _: show_hardness(value, Units.METRIC)
     )
+
+
+def mass_field(label: str, validators: Any = None) -> AmountField:  # noqa: ANN401
+    """Return a field that takes ``1.5 g`` or ``0.1 oz`` and gives grams."""
+    return AmountField(label, validators, parse=parse_mass, show=lambda value, _: show_mass(value))
 
 
 def ph_field(label: str, validators: Any = None) -> AmountField:  # noqa: ANN401

@@ -3,7 +3,9 @@
 from wtforms import BooleanField, IntegerField, SelectField, StringField, TextAreaField
 from wtforms.validators import InputRequired, NumberRange, Optional
 
+from app.services.tanks import Life
 from app.store.tanks import SectionKind
+from app.web.forms.amounts import mass_field, unrounded
 from app.web.forms.base import Form, kinds, length_field, needed, temperature_field, volume_field
 
 
@@ -14,7 +16,20 @@ class TankFields(Form):
     litres = volume_field("Volume", [needed("How much water does it hold? Write 54 L or 10 gal.")])
     set_point_c = temperature_field("Heater set to", [Optional()])
     quarantine = BooleanField("Quarantine tank")
+    planted = BooleanField("Planted")
+    invertebrates = BooleanField("Snails or shrimps")
+    soft_water_mates = BooleanField("Soft-water tank mates")
+    feed_g_per_day = mass_field("Dry food a day", [Optional()])
     note = TextAreaField("Note")
+
+    def life(self, kept: float | None = None) -> Life:
+        """Return what else lives there and what it is fed; ``kept`` is the amount before."""
+        return Life(
+            bool(self.planted.data),
+            bool(self.invertebrates.data),
+            bool(self.soft_water_mates.data),
+            unrounded(self.feed_g_per_day, kept),
+        )
 
 
 class TankForm(TankFields):

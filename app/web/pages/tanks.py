@@ -66,6 +66,7 @@ def add() -> View:
             set_point_c=form.set_point_c.data,
             quarantine=form.quarantine.data,
             note=text(form.note),
+            life=form.life(),
         ),
     )
     if made is None:
@@ -123,6 +124,7 @@ def _edit(tank: TankToEdit, form: TankEditForm) -> Tank:
         set_point_c=unrounded(form.set_point_c, tank.set_point_c),
         quarantine=form.quarantine.data,
         note=text(form.note),
+        life=form.life(tank.feed_g_per_day),
     )
 
 
