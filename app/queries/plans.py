@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from app.core.quantities import Units, show_hardness, show_salinity, show_share, show_temperature
 from app.core.reminders import StepFact
 from app.core.water.ledger import Held
-from app.core.water.levels import PerLitre, show_held, show_level
+from app.core.water.levels import show_held, show_level
 from app.queries.evidence.waters import key_of
 from app.queries.history import act_of_rows
 from app.store.actor import Actor
@@ -187,7 +187,7 @@ def level_words(level: float, made: Substance | None) -> str:
     key = key_of(made) if made is not None else Held.SALT
     if isinstance(key, Held) or made is None:
         return show_held(key if isinstance(key, Held) else Held.SALT, level)
-    return show_level(level, PerLitre(made.measure.value))
+    return show_level(level, made.measure)
 
 
 def _aim(step: PlanStep, units: Units) -> str:
