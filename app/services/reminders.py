@@ -1,21 +1,32 @@
-"""Answering reminders: done, later, not needed."""
+"""Answering reminders, silencing them, and choosing how early they come and when all is quiet."""
 
-from datetime import timedelta
+from collections.abc import Mapping
+from datetime import time, timedelta
+from typing import cast
 
 from sqlalchemy.orm import Session
 
+from app.core.reminders import RULES, Rule
 from app.services.journal import Entry
 from app.services.refusals import Refused
 from app.store.actor import Actor
-from app.store.reminders import Answer, AnswerKind
-from app.store.session import rows
+from app.store.base import Owned
+from app.store.fishrooms import Fishroom
+from app.store.journal import Act
+from app.store.lines import Line
+from app.store.reminders import Answer, AnswerKind, LeadTime, Muted
+from app.store.session import find, rows
 
 LATER_DAYS = 2
+LONGEST_LEAD = 60
 WORDS = {
     AnswerKind.DONE: "Done",
     AnswerKind.LATER: "Put off for two days",
     AnswerKind.NOT_NEEDED: "Not needed",
 }
+MUTABLE = frozenset({"fish", "batch", "tank", "project"})
+"""What a rule may be silenced for; a plan's steps and a lost message are each asked once anyway."""
+BY_KEY = {rule.key: rule for rule in RULES}
 
 
 def answer(session: Session, actor: Actor, *, key: str, kind: AnswerKind, words: str = "") -> Answer:
@@ -33,3 +44,95 @@ def answer(session: Session, actor: Actor, *, key: str, kind: AnswerKind, words:
         kept = entry.add(Answer(key=key, kind=kind, until_on=until, answered_at=actor.now))
     entry.tell("rounds:0", f"{WORDS[kind]}: {words.strip()}" if words.strip() else WORDS[kind])
     return kept
+
+
+def mute(session: Session, actor: Actor, *, rule: str, subject: str, words: str = "") -> Muted:
+    """Let a rule never speak of one fish, batch, tank or project again, until that is taken back."""
+    actor.must_log()
+    kind, _, number = subject.partition(":")
+    if rule not in BY_KEY or kind not in MUTABLE or not number.isdigit():
+        raise Refused("Which reminder, about whom? Open the rounds again and answer it there.", "rule")
+    there = rows(session, Muted, Muted.rule == rule, Muted.subject == subject)
+    entry = Entry(session, actor, "silence reminder")
+    kept = there[0] if there else entry.add(Muted(rule=rule, subject=subject, muted_at=actor.now))
+    entry.tell("rounds:0", f"Never again: {words.strip() or BY_KEY[rule].title}")
+    return kept
+
+
+def unmute(session: Session, actor: Actor, muted_id: int) -> Act:
+    """Let the rule speak of it again."""
+    actor.must_log()
+    muted = find(session, Muted, muted_id)
+    entry = Entry(session, actor, "let reminder speak")
+    title = BY_KEY[muted.rule].title if muted.rule in BY_KEY else muted.rule
+    entry.remove(muted)
+    return entry.tell("rounds:0", f"Reminds again: {title}")
+
+
+def choose_leads(session: Session, actor: Actor, days: Mapping[str, int | None]) -> Act:
+    """Set how many days ahead rules speak in the whole fishroom; none means the usual."""
+    actor.must_manage()
+    there = {row.rule: row for row in rows(session, LeadTime, LeadTime.line_id.is_(None))}
+    entry = Entry(session, actor, "choose lead times")
+    for key, chosen in days.items():
+        rule = _with_lead(key)
+        _possible(chosen, key)
+        _keep(entry, there.get(key), rule, None, None if chosen == rule.lead else chosen)
+    return entry.tell("fishroom", "Lead times of reminders changed")
+
+
+def choose_line_lead(session: Session, actor: Actor, *, rule: str, line_id: int, days: int | None) -> Act:
+    """Set how many days ahead a rule speaks of one line's fish."""
+    actor.must_manage()
+    found, line = _with_lead(rule), find(session, Line, line_id)
+    if days is None:
+        raise Refused("How many days ahead?", "days")
+    _possible(days, "days")
+    there = rows(session, LeadTime, LeadTime.rule == rule, LeadTime.line_id == line.id)
+    entry = Entry(session, actor, "choose lead times")
+    _keep(entry, there[0] if there else None, found, line.id, days)
+    return entry.tell(f"line:{line.id}", f"{found.title}, for {line.name}: {days} days ahead")
+
+
+def drop_line_lead(session: Session, actor: Actor, lead_id: int) -> Act:
+    """Let a line follow the fishroom's lead time again."""
+    actor.must_manage()
+    lead = find(session, LeadTime, lead_id)
+    entry = Entry(session, actor, "choose lead times")
+    entry.remove(lead)
+    return entry.tell("fishroom", "A line follows the fishroom’s lead time again")
+
+
+def choose_quiet_hours(session: Session, actor: Actor, *, start: time | None, end: time | None) -> Act:
+    """Set the hours in which no message leaves; none of both for no quiet."""
+    actor.must_manage()
+    if (start is None) != (end is None):
+        raise Refused("Quiet hours need both ends; leave both empty for none.", "quiet_to")
+    if start is not None and start == end:
+        raise Refused("Quiet hours that end when they begin are none; leave both empty.", "quiet_to")
+    room = session.get_one(Fishroom, actor.fishroom_id)
+    entry = Entry(session, actor, "choose quiet hours")
+    # A fishroom is not owned by one; the journal needs no more than its number.
+    entry.change(cast("Owned", room), quiet_from=start, quiet_to=end)
+    return entry.tell("fishroom", "Quiet hours changed" if start else "No quiet hours")
+
+
+def _with_lead(key: str) -> Rule:
+    rule = BY_KEY.get(key)
+    if rule is None or rule.lead is None:
+        raise Refused("That reminder has no lead time to choose.", "rule")
+    return rule
+
+
+def _possible(days: int | None, field: str) -> None:
+    if days is not None and not 0 <= days <= LONGEST_LEAD:
+        raise Refused(f"{days} days: give 0 to {LONGEST_LEAD} days ahead.", field)
+
+
+def _keep(entry: Entry, there: LeadTime | None, rule: Rule, line_id: int | None, days: int | None) -> None:
+    if there is None and days is not None:
+        entry.add(LeadTime(rule=rule.key, line_id=line_id, days=days))
+    elif there is not None and days is None:
+        entry.remove(there)
+    elif there is not None:
+        entry.change(there, days=days)

@@ -1,9 +1,9 @@
 """Takes an act back: its rows become what they were before it."""
 
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Any
 
-from sqlalchemy import Date, select
+from sqlalchemy import Date, Time, select
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
@@ -92,6 +92,8 @@ def _value(kind: object, value: Any) -> Any:  # noqa: ANN401
         return value
     if isinstance(kind, Date):
         return date.fromisoformat(value)
+    if isinstance(kind, Time):
+        return time.fromisoformat(value)
     if isinstance(kind, UtcDateTime):
         return datetime.fromisoformat(value)
     enum = getattr(kind, "enum_class", None)

@@ -4,7 +4,7 @@ import pytest
 from flask import Flask
 from werkzeug.routing import Rule
 
-from app.services import feeds, pairings, rehomings, signs
+from app.services import feeds, pairings, rehomings, reminders, signs
 from app.services.broods import log_drop
 from app.store.base import Owned
 from app.store.batches import Batch
@@ -16,7 +16,7 @@ from app.store.pairings import Pairing
 from app.store.projects import Project
 from app.store.readings import Reading
 from app.store.rehomings import Rehoming
-from app.store.reminders import CalendarFeed
+from app.store.reminders import CalendarFeed, LeadTime, Muted
 from app.store.session import rows
 from app.store.signs import Sign, SignKind
 from app.store.tanks import Section, Tank
@@ -29,6 +29,7 @@ KINDS: dict[str, type[Owned]] = {
     "tank_id": Tank, "section_id": Section, "line_id": Line, "fish_id": Fish, "dam_id": Fish,
     "pairing_id": Pairing, "sign_id": Sign, "brood_id": Brood, "batch_id": Batch, "rehoming_id": Rehoming,
     "reading_id": Reading, "project_id": Project, "act_id": Act, "feed_id": CalendarFeed,
+    "lead_id": LeadTime, "muted_id": Muted,
 }  # fmt: skip
 """What the numbers in addresses stand for. A new one is added here, and to the room below."""
 
@@ -48,9 +49,9 @@ def ids(made: Made) -> dict[str, int]:
     batch = rows(session, Batch)[0]
     rehomings.rehome(session, actor, batch.id, on=actor.today, number=1)
     feeds.make_feed(session, actor)
-    session.add(
-        Reading(fishroom_id=actor.fishroom_id, tank_id=section.tank_id, taken_at=NOON, value=25)
-    )
+    reminders.choose_line_lead(session, actor, rule="fry_place", line_id=line.id, days=9)
+    reminders.mute(session, actor, rule="fry_place", subject=f"fish:{dam.id}")
+    session.add(Reading(fishroom_id=actor.fishroom_id, tank_id=section.tank_id, taken_at=NOON, value=25))
     session.add(Project(fishroom_id=actor.fishroom_id, line_id=line.id, aim="More", position=1))
     session.commit()
     found = {name: rows(session, kind)[-1].id for name, kind in KINDS.items()}
