@@ -1,8 +1,9 @@
 """How a window is drawn: days to lengths along an axis of 1000, and the sentence that says the same."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from itertools import pairwise
 
 from app.core.problems import Problem
 from app.core.windows import Window
@@ -10,14 +11,17 @@ from app.core.wording import MONTHS, day_words, span_words
 
 WIDTH = 1000.0
 DEPTH = 0.75  # below 1, so that the shoulders of a forecast can be seen
+EVEN = 0.45  # depth where only the ends of a window are known
 FAINTEST = 0.02  # of the likeliest day; below it nothing is drawn
-MOST_TICKS = 5  # five labels such as "12 Jun" stand clear of each other on 320 px
+LETTER = 32.0  # of a label, in parts of the axis, on the narrowest one: 7.4 of 230 px
+BETWEEN = 36.0  # what parts two labels there
+OVER = 40.0  # how far a label may stand out of the axis
 NEAR = 60  # days ahead from which today is drawn on the same axis as the window
 
 
 @dataclass(frozen=True, slots=True)
 class RibbonBin:
-    """One day: where it begins, how wide it is, how deep its colour."""
+    """One day, or some that are alike: where it begins, how wide it is, how deep its colour."""
 
     x: float
     width: float
@@ -26,10 +30,16 @@ class RibbonBin:
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A marked day of the axis."""
+    """A marked day of the axis; ``label`` is empty where it would run out of the axis."""
 
     x: float
     label: str
+
+    @property
+    def reach(self) -> tuple[float, float]:
+        """Return from where to where the label stands, on the narrowest axis."""
+        half = len(self.label) * LETTER / 2
+        return self.x - half, self.x + half
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,26 +89,44 @@ class Scale:
         """Walk the axis day by day."""
         return (self.start + timedelta(days=i) for i in range((self.end - self.start).days + 1))
 
-    def ticks(self, most: int = MOST_TICKS) -> tuple[Tick, ...]:
-        """Return the marked days: every so many days, or firsts of a month on a long axis."""
-        step = next((s for s in (1, 2, 4, 7, 14) if (self.end - self.start).days / s < most), 0)
-        marked = [d for d in self.days() if _is_marked(d, step)]
-        every = 1 if step else -(-len(marked) // most)
-        return tuple(
-            Tick(round(self.left(d) + self.cell / 2, 2), _tick_words(d, step))
-            for d in marked[:: max(1, every)]
+    def ticks(self) -> tuple[Tick, ...]:
+        """Return the marked days: the densest marks whose labels stand clear of each other on a phone."""
+        weeks = [self.marked(step) for step in (1, 2, 4, 7, 14)]
+        months = [self.months(every) for every in (1, 2, 3, 6, 12, 24, 60, 120)]
+        return next((marks for marks in (*weeks, *months) if _clear(marks)), months[-1])
+
+    def marked(self, step: int) -> tuple[Tick, ...]:
+        """Mark every so many days, whole weeks on Mondays."""
+        return self._marks(lambda day: (day.toordinal() - 1) % step == 0, _day_label)
+
+    def months(self, every: int = 1) -> tuple[Tick, ...]:
+        """Mark every so many months, on their first day."""
+        return self._marks(
+            lambda day: day.day == 1 and (12 * day.year + day.month - 1) % every == 0, _month_label
         )
 
+    def _marks(self, holds: Callable[[date], bool], said: Callable[[date], str]) -> tuple[Tick, ...]:
+        places = (Tick(round(self.left(d) + self.cell / 2, 2), said(d)) for d in self.days() if holds(d))
+        return tuple(tick if _within(tick) else replace(tick, label="") for tick in places)
 
-def _is_marked(day: date, step: int) -> bool:
-    """Weeks count from Mondays; without a step, months from their first day."""
-    return (day.toordinal() - 1) % step == 0 if step else day.day == 1
+
+def _within(tick: Tick) -> bool:
+    left, right = tick.reach
+    return left >= -OVER and right <= WIDTH + OVER
 
 
-def _tick_words(day: date, step: int) -> str:
+def _clear(marks: tuple[Tick, ...]) -> bool:
+    """Tell whether there are labels, and each stands clear of the next."""
+    said = [tick.reach for tick in marks if tick.label]
+    return bool(said) and all(right + BETWEEN <= left for (_, right), (left, _) in pairwise(said))
+
+
+def _day_label(day: date) -> str:
+    return f"{day.day} {MONTHS[day.month - 1][:3]}"
+
+
+def _month_label(day: date) -> str:
     month = MONTHS[day.month - 1][:3]
-    if step:
-        return f"{day.day} {month}"
     return f"{month} {day.year}" if day.month == 1 else month
 
 
@@ -117,11 +145,19 @@ def _bins(scale: Scale, chance: Callable[[date], float]) -> tuple[RibbonBin, ...
     top = max(p for _, p in chances)
     if top <= 0:
         return ()
-    return tuple(
-        RibbonBin(round(scale.left(day), 3), round(scale.cell, 3), round((p / top) ** DEPTH, 3))
-        for day, p in chances
-        if p / top >= FAINTEST
-    )
+    shown = ((day, round((p / top) ** DEPTH, 2)) for day, p in chances if p / top >= FAINTEST)
+    return _joined(scale, shown)
+
+
+def _joined(scale: Scale, depths: Iterable[tuple[date, float]]) -> tuple[RibbonBin, ...]:
+    """Draw days of one depth that follow each other as one piece, without seams."""
+    bins: list[RibbonBin] = []
+    for day, depth in depths:
+        left, right = scale.left(day), scale.left(day + timedelta(days=1))
+        if bins and bins[-1].opacity == depth and abs(bins[-1].x + bins[-1].width - left) < 0.01:
+            left = bins.pop().x
+        bins.append(RibbonBin(round(left, 3), round(right - left, 3), depth))
+    return tuple(bins)
 
 
 def _cases(level: float) -> str:
@@ -215,9 +251,5 @@ def ribbon_from_window(
     Parameters are those of :func:`ribbon_from_cdf`; ``median`` only where one is known.
     """
     scale = Scale(*span) if span else _span(window, today, truth)
-    even = tuple(
-        RibbonBin(round(scale.left(day), 3), round(scale.cell, 3), 0.45)
-        for day in scale.days()
-        if window.holds(day)
-    )
+    even = _joined(scale, ((day, EVEN) for day in scale.days() if window.holds(day)))
     return _drawn(scale, even, window, median, today, truth, stage)

@@ -92,18 +92,33 @@ def test_a_forecast_without_any_chance_draws_its_window_only() -> None:
 def test_a_bare_window_is_one_even_tone_without_a_notch() -> None:
     ribbon = ribbon_from_window(WINDOW, TODAY, stage="sexing")
     assert {b.opacity for b in ribbon.bins} == {0.45}
-    assert len(ribbon.bins) == WINDOW.days
+    (only,) = ribbon.bins
+    assert (only.x, only.x + only.width) == pytest.approx((ribbon.edge_from_x, ribbon.edge_to_x))
     assert ribbon.median_x is None
     assert ribbon.sentence == "8–17 June in 8 of 10 cases like this"
 
 
-@pytest.mark.parametrize("days", [1, 4, 9, 20, 34, 69, 84, 120, 365, 800])
-def test_labels_have_room_on_a_phone(days: int) -> None:
-    start = date(2026, 2, 3)
+@pytest.mark.parametrize("start", [date(2026, 2, 3), date(2026, 11, 21), date(2026, 12, 30)])
+@pytest.mark.parametrize("days", [0, 1, 4, 9, 13, 20, 34, 48, 69, 84, 120, 365, 800, 3000])
+def test_labels_have_room_on_a_phone(start: date, days: int) -> None:
     ticks = Scale(start, start + timedelta(days=days)).ticks()
-    xs = [t.x for t in ticks]
-    assert 1 <= len(ticks) <= 6
-    assert all(b - a >= 120 for a, b in pairwise(xs))
+    labels = [t for t in ticks if t.label]
+    letter = 1000 * 7.4 / 230  # the width of a letter of 13 px, on an axis of 230 px
+    assert labels
+    assert all(
+        (b.x - a.x) - letter * (len(a.label) + len(b.label)) / 2 > 0.3 * letter for a, b in pairwise(labels)
+    )
+
+
+@pytest.mark.parametrize("days", range(1, 800, 3))
+def test_an_axis_of_some_length_has_at_least_two_labels(days: int) -> None:
+    ticks = Scale(date(2026, 2, 3), date(2026, 2, 3) + timedelta(days=days)).ticks()
+    assert len([t for t in ticks if t.label]) >= (2 if days > 2 else 1), ticks
+
+
+def test_days_as_likely_as_the_next_are_one_piece() -> None:
+    even = ribbon_from_cdf(lambda day: (day - TODAY).days / 30, WINDOW, MEDIAN, TODAY)
+    assert len(even.bins) == 1
 
 
 def test_an_axis_that_ends_before_it_starts_is_refused() -> None:
