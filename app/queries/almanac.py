@@ -4,25 +4,27 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from sqlalchemy import or_, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.core.lanes import Axis, Lane, LaneWindow, axis, lane, stay
+from app.core.lanes import Axis, Lane, LaneWindow, Row, axis, lane, paper, row, stay
 from app.core.lanes import Stay as LaneStay
 from app.core.reminders import Subject
 from app.core.ribbon import Ribbon, ribbon_from_cdf, ribbon_from_window
 from app.core.windows import Window
-from app.core.wording import in_ten, many, span_words, window_words
+from app.core.wording import day_words, in_ten, many, span_words, window_words
 from app.queries.facts import Morning, morning
 from app.queries.outlook import BatchOutlook, BirthOutlook, stepped
 from app.store.actor import Actor
-from app.store.batches import Batch, BatchSex
+from app.store.batches import BatchSex
 from app.store.session import rows
 from app.store.stays import Stay
-from app.store.tanks import Section, Tank
+from app.store.tanks import Tank
 
 Span = tuple[date, date]
 Address = Callable[[str, int], str]
+Who = tuple[str, int]
+WORDS = {"carrying": "drop", "waiting": "later", "sexing": "sex", "ready": "rehome", "quarantine": "ends"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +74,11 @@ class LanesPage:
     axis: Axis
     lanes: tuple[Lane, ...]
     weeks: int
+
+    @property
+    def paper(self) -> int:
+        """How far it is shrunk to stand on one page of paper."""
+        return paper(self.lanes)
 
 
 def almanac_page(session: Session, actor: Actor, days: int = 365) -> AlmanacPage:
@@ -170,45 +177,56 @@ def lanes_page(session: Session, actor: Actor, weeks: int, address: Address) -> 
     """Lay the tanks out as lanes, a week back and ``weeks`` ahead."""
     along = axis(actor.today - timedelta(days=7), actor.today + timedelta(weeks=weeks), actor.today)
     today = morning(session, actor)
-    ahead = entries(today, actor.today, weeks * 7)
+    rows_of = _rows(
+        today, entries(today, actor.today, weeks * 7), _stays(session, actor, along), along, address
+    )
     standing = {*today.fish_tanks.values(), *today.batch_tanks.values()}
-    stays = _stays(session, actor, along, address)
-    lanes = []
-    for tank in rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id)):
-        windows = [
-            LaneWindow(entry.draw(along.span), entry.title, address(entry.subject.kind, entry.subject.id))
-            for entry in ahead
-            if entry.tank_id == tank.id
-        ]
-        here = stays.get(tank.id, [])
-        taken = here or tank.id in standing
-        lanes.append(lane(tank.name, "" if taken else "free", address("tank", tank.id), here, windows))
+    tanks = rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id))
+    lanes = (
+        lane(
+            tank.name,
+            "nothing ahead" if tank.id in standing else "free",
+            address("tank", tank.id),
+            rows_of.get(tank.id, ()),
+        )
+        for tank in tanks
+    )
     return LanesPage(along, tuple(lanes), weeks)
 
 
-def _stays(session: Session, actor: Actor, along: Axis, address: Address) -> dict[int, list[LaneStay]]:
-    """Return the stays of batches on the axis, by tank."""
+def _rows(
+    today: Morning, ahead: list[Ahead], stays: dict[Who, list[LaneStay]], along: Axis, address: Address
+) -> dict[int, list[Row]]:
+    """Return a row for each fish with a window ahead and each batch alive, by the tank it stands in."""
+    windows: dict[Who, list[LaneWindow]] = {}
+    where: dict[Who, tuple[int, str]] = {}
+    for outlook in today.batches.values():
+        tank_id = today.batch_tanks.get(outlook.batch_id)
+        if outlook.ledger.alive and tank_id is not None:
+            where["batch", outlook.batch_id] = tank_id, outlook.case.batch.code
+    for entry in ahead:
+        who = (entry.subject.kind, entry.subject.id)
+        if entry.tank_id is not None:
+            where[who] = entry.tank_id, entry.subject.label
+        drawn = LaneWindow(entry.draw(along.span), WORDS[entry.stage], entry.title)
+        windows.setdefault(who, []).append(drawn)
+    found: dict[int, list[Row]] = {}
+    for who, (tank_id, label) in where.items():
+        one = row(along, label, address(*who), stays.get(who, ()), windows.get(who, ()))
+        found.setdefault(tank_id, []).append(one)
+    return found
+
+
+def _stays(session: Session, actor: Actor, along: Axis) -> dict[Who, list[LaneStay]]:
+    """Return where every fish and batch stands now, from when, as the axis shows it."""
     statement = (
-        select(Section.tank_id, Stay.from_on, Stay.to_on, Batch)
-        .join(Section, Section.id == Stay.section_id)
-        .join(Batch, Batch.id == Stay.batch_id)
-        .where(
-            Stay.fishroom_id == actor.fishroom_id,
-            or_(Stay.to_on.is_(None), Stay.to_on >= along.start),
-            Stay.from_on <= along.end,
-        )
+        select(Stay.fish_id, Stay.batch_id, Stay.from_on)
+        .where(Stay.fishroom_id == actor.fishroom_id, Stay.to_on.is_(None), Stay.from_on <= along.end)
         .order_by(Stay.from_on, Stay.id)
     )
-    found: dict[int, list[LaneStay]] = {}
-    for tank_id, start, end, batch in session.execute(statement):
-        last = along.end if end is None else end
-        words = (
-            f"{batch.code} stands here {span_words(start, last, actor.today)}"
-            if end
-            else f"{batch.code} stands here"
-        )
-        drawn = stay(
-            along, max(start, along.start), end, "growing", batch.code, words, address("batch", batch.id)
-        )
-        found.setdefault(tank_id, []).append(drawn)
+    found: dict[Who, list[LaneStay]] = {}
+    for fish_id, batch_id, start in session.execute(statement):
+        who, stage = (("batch", batch_id), "growing") if fish_id is None else (("fish", fish_id), "adult")
+        words = f"stands here since {day_words(start, actor.today)}"
+        found.setdefault(who, []).append(stay(along, max(start, along.start), None, stage, words))
     return found

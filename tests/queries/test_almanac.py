@@ -1,5 +1,6 @@
 """Rounds and almanac, from rows to what is shown."""
 
+from app.core.wording import day_words
 from app.queries.almanac import almanac_page, lanes_page
 from app.queries.rounds import rounds_page
 from app.services.reminders import answer
@@ -29,7 +30,24 @@ def test_a_pairing_of_weeks_ago_is_watched_today_and_stands_in_the_almanac(
     assert ahead.entries[0].uid.startswith("birth-")
     assert ahead.tanks[his.tank_id]
     lanes = lanes_page(session, keeper, 12, address)
-    assert any(lane.windows for lane in lanes.lanes)
+    (rowed,) = (row for lane in lanes.lanes for row in lane.rows)
+    assert rowed.label == dam.code
+    assert rowed.windows[0].word == "drop"
+    assert rowed.stays[0].words == f"stands here since {day_words(made.days_ago(44), keeper.today)}"
+
+
+def test_a_tank_is_free_stands_full_with_nothing_ahead_or_has_rows(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    line = made.line("guppy")
+    made.tank("Bare")
+    made.sire(line, made.section(made.tank("Males")))
+    batch = made.batch(line, age_days=8)
+    said = {lane.name: (lane.sub, [row.label for row in lane.rows]) for lane in
+            lanes_page(session, keeper, 12, address).lanes}  # fmt: skip
+    assert said["Bare"] == ("free", [])
+    assert said["Males"] == ("nothing ahead", [])
+    assert [batch.code] in [labels for _, labels in said.values()]
 
 
 def test_what_was_answered_leaves_the_rounds(session: RoomSession, keeper: Actor, made: Made) -> None:

@@ -20,7 +20,7 @@ from wtforms import (
 from wtforms.widgets import CheckboxInput, ListWidget
 
 from app.core.charts import Band, Chart, Series
-from app.core.lanes import Axis, Lane, LaneWindow, axis, lane, stay
+from app.core.lanes import Axis, Lane, LaneWindow, axis, lane, row, stay
 from app.core.ribbon import Ribbon, ribbon_from_cdf, ribbon_from_window
 from app.core.why import Used, Why
 from app.core.windows import Window
@@ -217,41 +217,36 @@ def _lanes(today: date, along: Axis) -> tuple[Lane, ...]:
     def at(days: int) -> date:
         return today + timedelta(days=days)
 
-    def seen(ahead: int, days: float, stage: str, words: str) -> LaneWindow:
+    def seen(ahead: int, days: float, stage: str, word: str, words: str) -> LaneWindow:
         middle, spread = at(ahead), _spread(at(ahead), days)
         reach = round(1.2816 * days)
         window = Window(middle - timedelta(days=reach), middle + timedelta(days=reach))
         ribbon = ribbon_from_cdf(
             lambda d: spread.cdf(d.toordinal() + 1), window, middle, today, span=along.span, stage=stage
         )
-        return LaneWindow(ribbon, words, "#")
+        return LaneWindow(ribbon, word, words)
 
+    grown = row(
+        along, "B-12a", "#", [stay(along, at(-40), at(23), "growing", "stands here for three weeks more")],
+        [seen(20, 4, "ready", "rehome", "B-12a: rehoming")],
+    )  # fmt: skip
+    amber = row(
+        along, "Amber", "#", [stay(along, at(-60), None, "adult", "stands here")],
+        [
+            seen(8, 3.4, "carrying", "drop", "Amber: birth window"),
+            seen(39, 5, "waiting", "later drop", "Amber: drop after that"),
+            seen(66, 6, "waiting", "later drop", "Amber: drop after that"),
+        ],
+    )  # fmt: skip
+    close = row(
+        along, "B-14", "#", [stay(along, at(-5), None, "growing", "stands here")],
+        [seen(9, 2, "sexing", "sex", "B-14: sex"), seen(15, 3, "ready", "rehome", "B-14: rehoming")],
+    )  # fmt: skip
     return (
-        lane(
-            "T1",
-            "38 L",
-            "#",
-            [
-                stay(along, at(-40), at(23), "growing", "B-12a", "Batch B-12a grows here", "#"),
-                stay(along, at(26), None, "waiting", "Project Copper", "Promised to project Copper", "#"),
-            ],
-            [seen(20, 4, "ready", "B-12a ready to rehome")],
-        ),
-        lane(
-            "T3",
-            "left, right",
-            "#",
-            [stay(along, at(-60), None, "adult", "Amber, Cinder", "Amber and Cinder stand here", "#")],
-            [seen(8, 3.4, "drop", "Amber drops"), seen(39, 5, "drop", "Amber drops again")],
-        ),
-        lane(
-            "T5",
-            "",
-            "#",
-            [stay(along, at(-5), at(9), "fry", "B-14", "Brood B-14", "#")],
-            [seen(15, 3, "sexing", "B-14 to sex")],
-        ),
-        lane("T9", "empty", "#", [], []),
+        lane("T1", "", "#", [grown]),
+        lane("T3", "", "#", [amber, close, row(along, "B-9", "#", [], [])]),
+        lane("Shelf 12", "nothing ahead", "#", []),
+        lane("T9", "free", "#", []),
     )
 
 
