@@ -31,7 +31,8 @@ def settle(session: Session, actor: Actor, read: Iterable[tuple[int, Quantity, d
 
 def after_undo(session: Session, actor: Actor, changes: Sequence[Change]) -> None:
     """Add up the days whose readings an act touched that was taken back."""
-    kept = [change.before or change.after or {} for change in changes if change.table_name == "reading"]
+    told = [change.before or change.after or {} for change in changes if change.table_name == "reading"]
+    kept = [one for one in told if "value" in one]
     settle(
         session,
         actor,

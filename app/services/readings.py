@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from app.core.quantities import show_temperature
 from app.core.quantities.parsing import COLDEST_C, HOTTEST_C
 from app.core.wording import day_words, listed, many
+from app.queries.quantities import say_reading
 from app.services.journal import Entry
 from app.services.reading_days import settle
 from app.services.refusals import Refused
@@ -112,13 +113,14 @@ def _words(actor: Actor, tanks: list[Tank], shown: Sequence[Shown]) -> str:
 
 
 def remove_reading(session: Session, actor: Actor, reading_id: int) -> Reading:
-    """Take one temperature out; a helper only what the helper logged."""
+    """Take one reading out; a helper only what the helper logged."""
     actor.must_log()
     reading = find(session, Reading, reading_id)
     if not actor.may_manage and _logged_by(session, reading) != actor.user_id:
         raise Forbidden("Helpers can take back only what they logged themselves.")
     tank = find(session, Tank, reading.tank_id)
-    said = f"{show_temperature(reading.value, actor.units)} of {_when(actor, reading.taken_at)}"
+    shown = say_reading(reading.quantity, reading.value, actor.units)
+    said = f"{shown} of {_when(actor, reading.taken_at)}"
     entry = Entry(session, actor, "remove reading")
     entry.remove(reading)
     entry.tell(f"tank:{tank.id}", f"{tank.name}: {said} taken out")
