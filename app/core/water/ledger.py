@@ -60,6 +60,7 @@ class Dosed:
 
     at: datetime
     gains: Mapping[Key, float | None]
+    ref: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +70,7 @@ class Changed:
     at: datetime
     litres: float
     water: Contents
+    ref: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +80,7 @@ class ToppedUp:
     at: datetime
     litres: float
     water: Contents
+    ref: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +91,11 @@ class Measured:
     key: Key
     level: float
     trusted: bool = False
+    ref: int = 0
 
 
 Event = Measured | Changed | ToppedUp | Dosed
+"""What can be done to a tank's water; ``ref`` is the caller's own number for it."""
 TURN = (Measured, Changed, ToppedUp, Dosed)
 """Who comes first at one moment: a test is read before the change, a dose follows it."""
 

@@ -54,11 +54,11 @@ def ammonia(units: Units, shown: float, kit: Kit, ph: float, temperature_c: floa
     poison = unionised_n(total, ph, temperature_c)
     share = unionised_fraction(ph, temperature_c)
     return Answer(
-        f"{_mg(poison)} of un-ionised ammonia, as nitrogen.",
+        f"{milligrams(poison)} of un-ionised ammonia, as nitrogen.",
         (
-            _meaning(poison),
+            meaning(poison),
             (
-                f"As NH₃ molecules that is {_mg(as_nh3(poison))}. "
+                f"As NH₃ molecules that is {milligrams(as_nh3(poison))}. "
                 f"{trimmed(100 * share, 1 if share > 0.01 else 2)} % of the total is un-ionised."
             ),
         ),
@@ -68,7 +68,8 @@ def ammonia(units: Units, shown: float, kit: Kit, ph: float, temperature_c: floa
     )
 
 
-def _meaning(poison: float) -> str:
+def meaning(poison: float) -> str:
+    """Say what so much un-ionised ammonia (mg/L as N) does."""
     if poison >= DEADLY:
         return f"Deadly: fish die at about {DEADLY:g} mg/L (UF/IFAS FA-16)."
     if poison >= HARMFUL:
@@ -107,13 +108,14 @@ def _other_ph(total: float, ph: float, temperature_c: float, units: Units) -> Fa
     rows = tuple(
         (
             f"pH {trimmed(each, 2)}" + (" (now)" if each == ph else ""),
-            _mg(unionised_n(total, each, temperature_c)),
+            milligrams(unionised_n(total, each, temperature_c)),
         )
         for each in nearby
     )
     return Facts(f"Un-ionised at other pH, {show_temperature(temperature_c, units)}", rows)
 
 
-def _mg(mg_per_l: float) -> str:
+def milligrams(mg_per_l: float) -> str:
+    """Return mg/L with the figures that matter."""
     decimals = 4 if mg_per_l < 0.01 else 3 if mg_per_l < 1 else 2
     return f"{trimmed(mg_per_l, decimals)} mg/L" if mg_per_l == 0 or mg_per_l >= 5e-5 else "under 0.0001 mg/L"

@@ -80,9 +80,10 @@ def water_events(
     parts = _parts(session, actor, tank_ids)
     for change in rows(session, WaterChange, *_of(WaterChange.tank_id, tank_ids)):
         made = Changed if change.kind is WaterMove.CHANGE else ToppedUp
-        found[change.tank_id].append(made(change.done_at, change.litres, blend(parts.get(change.id, []))))
-    for tank_id, quantity, taken_at, value, trusted in _tests(session, actor, tank_ids):
-        found[tank_id].append(Measured(taken_at, KEPT[quantity], value, trusted))
+        water = blend(parts.get(change.id, []))
+        found[change.tank_id].append(made(change.done_at, change.litres, water, change.id))
+    for tank_id, quantity, taken_at, value, trusted, number in _tests(session, actor, tank_ids):
+        found[tank_id].append(Measured(taken_at, KEPT[quantity], value, trusted, number))
     return found
 
 
@@ -112,7 +113,7 @@ def _parts(
 def _tests(session: Session, actor: Actor, tank_ids: Sequence[int] | None) -> Sequence[Any]:
     """Return what was tested by hand; a logger's readings are too many, and drift."""
     statement = select(
-        Reading.tank_id, Reading.quantity, Reading.taken_at, Reading.value, Reading.trusted
+        Reading.tank_id, Reading.quantity, Reading.taken_at, Reading.value, Reading.trusted, Reading.id
     ).where(
         Reading.fishroom_id == actor.fishroom_id,
         Reading.quantity.in_(KEPT),
