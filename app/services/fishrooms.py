@@ -1,5 +1,6 @@
 """How a fishroom measures and what it is called, who belongs to it, and a member's own password."""
 
+from dataclasses import replace
 from functools import lru_cache
 from typing import cast
 from zoneinfo import available_timezones
@@ -12,6 +13,7 @@ from app.core.quantities import Units
 from app.core.quantities.parsing import COLDEST_C, HOTTEST_C
 from app.services import accounts
 from app.services.journal import Entry
+from app.services.reading_days import settle_all
 from app.services.refusals import NotFound, Refused
 from app.store.actor import Actor
 from app.store.base import Owned
@@ -43,10 +45,13 @@ def edit_fishroom(
     if not COLDEST_C <= set_point_c <= HOTTEST_C:
         raise Refused(f"{set_point_c:g} °C cannot be a fishroom; give 18 to 31 °C.", "set_point_c")
     room = session.get_one(Fishroom, actor.fishroom_id)
+    shifted = room.time_zone != time_zone
     entry = Entry(session, actor, "edit fishroom")
     # A fishroom is not owned by one; the journal needs no more than its number.
     entry.change(cast("Owned", room), name=name, units=units, time_zone=time_zone, set_point_c=set_point_c)
     entry.tell("fishroom", "Settings of the fishroom changed")
+    if shifted:
+        settle_all(session, replace(actor, zone=time_zone))
     return room
 
 

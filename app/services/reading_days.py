@@ -1,19 +1,23 @@
 """Keeps the days of readings in step with the readings themselves."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import delete, insert, select
+from sqlalchemy import delete, func, insert, select
 from sqlalchemy.orm import Session
 
 from app.store.actor import Actor
 from app.store.journal import Change
 from app.store.readings import Quantity, Reading, ReadingDay
+from app.store.tanks import Tank
 
 AT_ONCE = 400
 """Days put together in one go, so that years of a logger's file never stand in memory together."""
+APART = timedelta(days=7)
+"""Days further apart than this are put together by themselves, so that what lies between is not read."""
 
 
 def settle(session: Session, actor: Actor, read: Iterable[tuple[int, Quantity, datetime]]) -> None:
@@ -23,14 +27,51 @@ def settle(session: Session, actor: Actor, read: Iterable[tuple[int, Quantity, d
     for tank_id, quantity, taken_at in read:
         touched[tank_id, quantity].add(taken_at.astimezone(zone).date())
     session.flush()
+    _one_at_a_time(session, {tank_id for tank_id, _ in touched})
     for (tank_id, quantity), days in touched.items():
-        ordered = sorted(days)
-        for first in range(0, len(ordered), AT_ONCE):
-            _add_up(session, actor, tank_id, quantity, ordered[first : first + AT_ONCE])
+        for run in _runs(sorted(days)):
+            _add_up(session, actor, tank_id, quantity, run)
+
+
+def _one_at_a_time(session: Session, tank_ids: set[int]) -> None:
+    """Wait for whoever adds up days of the same tanks; SQLite lets only one write anyway."""
+    statement = select(Tank.id).where(Tank.id.in_(tank_ids)).order_by(Tank.id)
+    session.execute(statement.with_for_update(key_share=True)).all()
+
+
+def _runs(days: Sequence[date]) -> Iterator[list[date]]:
+    """Part rising days where a gap is wide or a run is long."""
+    run: list[date] = []
+    for day in days:
+        if run and (day - run[-1] > APART or len(run) == AT_ONCE):
+            yield run
+            run = []
+        run.append(day)
+    if run:
+        yield run
+
+
+def settle_all(session: Session, actor: Actor) -> None:
+    """Add up every day anew, once the fishroom's days begin at another moment."""
+    zone, room = ZoneInfo(actor.zone), actor.fishroom_id
+    session.execute(delete(ReadingDay).where(ReadingDay.fishroom_id == room))
+    spans = (
+        select(Reading.tank_id, Reading.quantity, func.min(Reading.taken_at), func.max(Reading.taken_at))
+        .where(Reading.fishroom_id == room)
+        .group_by(Reading.tank_id, Reading.quantity)
+    )
+    for tank_id, quantity, first, last in session.execute(spans).all():
+        begin, end = first.astimezone(zone).date(), last.astimezone(zone).date()
+        for run in _runs([begin + timedelta(days=n) for n in range((end - begin).days + 1)]):
+            _add_up(session, actor, tank_id, quantity, run)
 
 
 def after_undo(session: Session, actor: Actor, changes: Sequence[Change]) -> None:
-    """Add up the days whose readings an act touched that was taken back."""
+    """Add up the days whose readings an act touched that was taken back, or all if the days shifted."""
+    zones = [change.before.get("time_zone") for change in changes if _shifted(change) and change.before]
+    if zones:
+        settle_all(session, replace(actor, zone=zones[0]))
+        return
     told = [change.before or change.after or {} for change in changes if change.table_name == "reading"]
     kept = [one for one in told if "value" in one]
     settle(
@@ -41,6 +82,12 @@ def after_undo(session: Session, actor: Actor, changes: Sequence[Change]) -> Non
             for one in kept
         ],
     )
+
+
+def _shifted(change: Change) -> bool:
+    """Say whether a change moved the hour at which the fishroom's days begin."""
+    before, after = change.before or {}, change.after or {}
+    return change.table_name == "fishroom" and before.get("time_zone") != after.get("time_zone")
 
 
 def _add_up(session: Session, actor: Actor, tank_id: int, quantity: Quantity, days: list[date]) -> None:

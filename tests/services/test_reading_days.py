@@ -5,7 +5,7 @@ from datetime import UTC, datetime, time
 
 from sqlalchemy import select
 
-from app.services import readings
+from app.services import fishrooms, readings
 from app.services.reading_days import settle
 from app.services.undo import undo
 from app.store.actor import Actor
@@ -58,3 +58,32 @@ def test_a_day_begins_by_the_clock_of_the_fishroom_in_summer_and_winter(
     )
     settle(session, actor, [(tank.id, Quantity.TEMPERATURE, at) for at in moments])
     assert [day for day, *_ in _days(session)] == ["2026-01-10", "2026-06-11"]
+
+
+def test_days_far_apart_are_added_up_without_what_lies_between(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    tank = made.tank()
+    for ago in (900, 450, 449, 3):
+        readings.log_reading(session, keeper, tank.id, temperature_c=24, on=made.days_ago(ago))
+    moments = [readings.moment(keeper, made.days_ago(ago)) for ago in (900, 449)]
+    before = _days(session)
+    settle(session, keeper, [(tank.id, Quantity.TEMPERATURE, at) for at in moments])
+    assert _days(session) == before
+    assert len(before) == 4
+
+
+def test_another_time_zone_moves_readings_to_their_new_days_and_back(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    tank = made.tank()
+    readings.log_reading(session, keeper, tank.id, temperature_c=24, on=made.days_ago(2), at=time(1))
+    readings.log_reading(session, keeper, tank.id, temperature_c=26, on=made.days_ago(2), at=time(13))
+    one_day = _days(session)
+    fishrooms.edit_fishroom(
+        session, keeper, name="Cellar", units=keeper.units, time_zone="America/Chicago", set_point_c=25
+    )
+    moved = [(day, low, number) for day, low, _, _, number in _days(session)]
+    assert moved == [(made.days_ago(3).isoformat(), 24, 1), (made.days_ago(2).isoformat(), 26, 1)]
+    undo(session, replace(keeper, zone="America/Chicago"), rows(session, Act)[-1].id)
+    assert _days(session) == one_day
