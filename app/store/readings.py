@@ -22,8 +22,12 @@ class Quantity(StrEnum):
     SALINITY = "salinity"  # g/L
 
 
+FILE = "file:"
+"""Begins the token's place of a logger whose file was imported: the file's own digest follows."""
+
+
 class Logger(Owned, Base):
-    """A device that sends readings with a token of its own; only the token's digest is kept."""
+    """A device with a token of its own, of which only the digest is kept; or a logger's file."""
 
     __tablename__ = "logger"
     __table_args__ = owned_by(link("tank_id", "tank"), UniqueConstraint("fishroom_id", "name"))
