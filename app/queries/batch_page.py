@@ -36,6 +36,7 @@ from app.store.session import find, rows
 from app.store.stays import Stay
 
 AHEAD = timedelta(weeks=4)
+SOON = timedelta(days=5)
 ODD = 0.05
 """The customary bound below which a ratio is called odd."""
 
@@ -71,6 +72,7 @@ class Next:
     opens: str
     split_by: str
     split_passed: bool
+    split_soon: bool
     ready_words: str
     ready_now: bool
     standing: str
@@ -195,8 +197,8 @@ def _parts(session: Session, batch: Batch) -> tuple[Relative, ...]:
 
 def _counted_words(counts: Sequence[Count], today: date) -> str:
     if not counts:
-        return "not counted since they came"
-    return f"{counts[-1].alive} counted on {day_words(counts[-1].counted_on, today)}"
+        return "none yet"
+    return f"{counts[-1].alive} on {day_words(counts[-1].counted_on, today)}"
 
 
 def what_next(outlook: BatchOutlook, today: date) -> Next:
@@ -213,6 +215,7 @@ def what_next(outlook: BatchOutlook, today: date) -> Next:
         opens=span_words(sexing.opens_80.start, sexing.opens_80.end, today),
         split_by=day_words(sexing.split_by, today),
         split_passed=today >= sexing.split_by,
+        split_soon=today >= sexing.first_signs or today >= sexing.split_by - SOON,
         ready_words=span_words(window.start, window.end, today) if window is not None else "",
         ready_now=ready.median is not None and ready.median <= today,
         standing=standing_words(outlook.growth),

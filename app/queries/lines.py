@@ -16,8 +16,9 @@ from app.core.wording import length_words, many
 from app.queries.books import books
 from app.queries.broods import BroodRow, broods_page
 from app.queries.fish import FishRow, fish_rows
-from app.queries.occupants import label_of
+from app.queries.occupants import label_of, occupants_by_section
 from app.queries.sections import places
+from app.queries.tank_list import Ahead, ahead_in
 from app.store.actor import Actor
 from app.store.batches import Batch
 from app.store.broods import Brood
@@ -28,6 +29,7 @@ from app.store.stays import Stay
 
 SKIPPED = 1.6
 """Longer than so many usual intervals, a drop was skipped or missed between (Methods: when a dam drops)."""
+AHEAD_SHOWN = 3
 BROODS_SHOWN = 8
 
 
@@ -129,6 +131,7 @@ class LinePage:
     broods_in_all: int
     intervals: tuple[Intervals, ...]
     learned: str
+    ahead: tuple[Ahead, ...]
 
     @property
     def now(self) -> str:
@@ -217,7 +220,15 @@ def line_page(session: Session, actor: Actor, line_id: int) -> LinePage:
         broods_in_all=len(broods),
         intervals=intervals,
         learned=_learned(all_days, kind),
+        ahead=_ahead(session, actor, line),
     )
+
+
+def _ahead(session: Session, actor: Actor, line: Line) -> tuple[Ahead, ...]:
+    """Return what comes next for the fish of a line, wherever they stand."""
+    standing = occupants_by_section(session, actor).values()
+    mine = [one for some in standing for one in some if one.line_id == line.id]
+    return ahead_in(session, actor, mine)[:AHEAD_SHOWN]
 
 
 def _numbers(actor: Actor, line: Line, kind: Species) -> tuple[OwnNumber, ...]:

@@ -12,9 +12,11 @@ from sqlalchemy.orm import Session
 from app.core.ribbon import Ribbon
 from app.core.species import Species
 from app.core.why import Why
+from app.core.wording import carrying_words
 from app.queries.history import act_of_rows
 from app.queries.occupants import label_of
 from app.queries.outlook import BirthOutlook, birth_outlooks
+from app.queries.paging import Part, part
 from app.queries.sections import Place, places
 from app.store.actor import Actor
 from app.store.broods import Brood
@@ -25,6 +27,8 @@ from app.store.lines import Line
 from app.store.pairings import Pairing, PairingMember
 from app.store.projects import Project
 from app.store.session import find, rows
+
+SHOWN = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +66,18 @@ class PairingShown:
 
 @dataclass(frozen=True, slots=True)
 class PairingsPage:
-    """Running pairings, and those that ended."""
+    """Running pairings, those that ended, and the part of these that is shown."""
 
     running: tuple[PairingShown, ...]
     ended: tuple[PairingShown, ...]
+    part: Part
     lines: tuple[tuple[int, str], ...]
     line_id: int | None
+
+    @property
+    def ended_shown(self) -> tuple[PairingShown, ...]:
+        """The ended ones of this part."""
+        return self.ended[self.part.first : self.part.last]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +91,12 @@ class DamWaiting:
     overdue: bool
     broods: int
     why: Why | None
+    graded: str = ""
+
+    @property
+    def waits(self) -> bool:
+        """Whether a drop is awaited of her."""
+        return self.why is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +117,7 @@ class PairingPage:
 
     shown: PairingShown
     section_id: int
-    project: str
+    project: tuple[int, str] | None
     dams: tuple[DamWaiting, ...]
     history: tuple[Event, ...]
 
@@ -131,16 +147,18 @@ def pairing_behind(
     return found[0] if found else None
 
 
-def pairings_page(session: Session, actor: Actor, line_id: int | None = None) -> PairingsPage:
-    """Read every pairing, newest first."""
+def pairings_page(session: Session, actor: Actor, line_id: int | None = None, first: int = 0) -> PairingsPage:
+    """Read every pairing, newest first; of the ended ones a part is shown."""
     found = rows(session, Pairing, order=(Pairing.started_on.desc(), Pairing.id.desc()))
     every = _all_shown(session, actor, found)
     used = {name for each in every for name in each.lines}
     lines = {line.id: line.name for line in rows(session, Line, order=(Line.name, Line.id))}
     shown = [each for each in every if line_id is None or lines.get(line_id) in each.lines]
+    ended = tuple(each for each in shown if each.ended_on is not None)
     return PairingsPage(
         tuple(each for each in shown if each.ended_on is None),
-        tuple(each for each in shown if each.ended_on is not None),
+        ended,
+        part(first, SHOWN, len(ended)),
         tuple((number, name) for number, name in lines.items() if name in used),
         line_id,
     )
@@ -214,11 +232,11 @@ def pairing_page(session: Session, actor: Actor, pairing_id: int) -> PairingPage
     shown = _all_shown(session, actor, [pairing])[0]
     broods = rows(session, Brood, Brood.pairing_id == pairing.id, order=(Brood.dropped_from.desc(), Brood.id))
     outlooks = birth_outlooks(session, actor, [dam.id for dam in shown.dams if dam.here])
-    project = find(session, Project, pairing.project_id).aim if pairing.project_id is not None else ""
+    project = find(session, Project, pairing.project_id) if pairing.project_id is not None else None
     return PairingPage(
         shown,
         pairing.section_id,
-        project,
+        (project.id, project.aim) if project is not None else None,
         tuple(_waiting(dam, outlooks.get(dam.id), broods) for dam in shown.dams),
         _history(session, actor, pairing, shown, broods),
     )
@@ -230,9 +248,12 @@ def _waiting(dam: Member, outlook: BirthOutlook | None, broods: Sequence[Brood])
         words = "not waiting for a drop" if dam.here else "left"
         return DamWaiting(dam.id, dam.label, words, None, overdue=False, broods=number, why=None)
     ribbon = outlook.ribbon
-    words = ribbon.sentence if ribbon is not None else " ".join(outlook.forecast.notes)
     said = outlook.forecast
-    return DamWaiting(dam.id, dam.label, words, ribbon, overdue=said.overdue, broods=number, why=said.why)
+    words = (
+        ribbon.sentence if ribbon is not None else (said.notes[0] if said.notes else "no date can be given")
+    )
+    graded = carrying_words(said.p_carrying)
+    return DamWaiting(dam.id, dam.label, words, ribbon, said.overdue, number, said.why, graded)
 
 
 def _history(

@@ -12,7 +12,7 @@ from app.core.day_distribution import DayDistribution
 from app.core.planning import tank_free
 from app.core.species import SPECIES
 from app.core.windows import Window
-from app.core.wording import many
+from app.core.wording import day_words, many
 from app.queries.books import books
 from app.queries.occupants import Occupant, label_of, occupants_by_section
 from app.queries.outlook import batch_outlooks
@@ -87,7 +87,7 @@ class ProjectBrood:
     id: int
     code: str
     dam: str
-    dropped_on: date
+    when: str
     live: int
     alive: int
 
@@ -241,7 +241,7 @@ def project_page(session: Session, actor: Actor, project_id: int) -> ProjectPage
         tuple(each for each in (*every.running, *every.ended) if each.id in ids),
         tuple(
             ProjectBrood(
-                brood.id, brood.code, label_of(dam), brood.dropped_to, brood.live,
+                brood.id, brood.code, label_of(dam), day_words(brood.dropped_to, actor.today), brood.live,
                 broods.alive.get(brood.id, 0),
             )
             for brood, dam in broods.by_project.get(project.id, [])

@@ -57,7 +57,7 @@ def test_a_project_is_started_rested_closed_and_reopened(visit: Visitor, made: M
     assert "resting" in visit.post(f"/projects/{project.id}/rest", home).words
     closed = visit.post(f"/projects/{project.id}/close", home, closing_note="Start with two sires.")
     assert "Start with two sires." in closed.words
-    assert "closed since 15 June" in closed.words
+    assert "closed on 15 June" in closed.words
     assert "waiting" in visit.post(f"/projects/{project.id}/reopen", home).words
 
 

@@ -23,7 +23,8 @@ pages = Blueprint("pairings", __name__)
 @pages.get("/pairings")
 def listing() -> View:
     """Show who is with whom, and who was."""
-    found = pairings_page(db(), actor(), request.args.get("line", type=int))
+    first = request.args.get("from", 0, type=int)
+    found = pairings_page(db(), actor(), request.args.get("line", type=int), first)
     return show("pages/pairings/listing.html", page=found)
 
 
