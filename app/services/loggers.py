@@ -103,20 +103,18 @@ def store_sent(session: Session, actor: Actor, logger_id: int, sent: Sequence[Se
     """Store what a device sent: all of it, or nothing when one cannot be; repeats change nothing."""
     logger = find(session, Logger, logger_id)
     places = _Places(actor, logger.tank_id, rows(session, Tank))
-    made = [
-        {
-            "fishroom_id": actor.fishroom_id,
-            "logger_id": logger.id,
-            "tank_id": places.tank_id(one, f"items[{place}].tank"),
-            "quantity": Quantity(one.quantity),
-            "taken_at": one.at,
-            "value": one.value,
-        }
+    read = [
+        (places.tank_id(one, f"items[{place}].tank"), Quantity(one.quantity), one.at)
         for place, one in enumerate(sent)
+    ]
+    whose = {"fishroom_id": actor.fishroom_id, "logger_id": logger.id}
+    made = [
+        {**whose, "tank_id": tank_id, "quantity": quantity, "taken_at": at, "value": one.value}
+        for (tank_id, quantity, at), one in zip(read, sent, strict=True)
     ]
     new = len(add_new(session, Reading, made, ONCE))
     if new:
-        settle(session, actor, [(row["tank_id"], row["quantity"], row["taken_at"]) for row in made])
+        settle(session, actor, read)
     logger.heard_at = actor.now
     session.flush()
     return Stored(new, len(made) - new)

@@ -68,7 +68,7 @@ def settle_all(session: Session, actor: Actor) -> None:
 
 def after_undo(session: Session, actor: Actor, changes: Sequence[Change]) -> None:
     """Add up the days whose readings an act touched that was taken back, or all if the days shifted."""
-    zones = [change.before.get("time_zone") for change in changes if _shifted(change) and change.before]
+    zones = [change.before["time_zone"] for change in changes if change.before and _shifted(change)]
     if zones:
         settle_all(session, replace(actor, zone=zones[0]))
         return

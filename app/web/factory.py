@@ -9,8 +9,9 @@ from flask_compress import Compress
 from jinja2 import StrictUndefined
 
 from app.config import ROOT, Config
+from app.notify.outbox import Outbox
 from app.store.session import make_engine, make_sessions, writing
-from app.web import db, errors, filters, security, signin
+from app.web import api, db, errors, filters, security, signin
 from app.web.addresses import address
 from app.web.messages import said
 from app.web.navigation import navigation
@@ -32,8 +33,9 @@ def create_app(config: Config, sessions: db.Sessions | None = None) -> Flask:
     )
     _configure(app, config)
     db.install(app, sessions or open_sessions(config))
-    for part in (security, signin, errors, filters):
+    for part in (security, signin, api, errors, filters):
         part.install(app)
+    app.extensions["outbox"] = Outbox(config.secret_key, config.mail, config.private_targets)
     Compress(app)
     _templates(app)
     register(app)
@@ -59,6 +61,7 @@ def _configure(app: Flask, config: Config) -> None:
         COMPRESS_ALGORITHM=["br", "gzip"],
         COMPRESS_BR_LEVEL=4,
         ADDRESS=config.address,
+        PICTURES=config.data / "pictures",
         CLOCK_SHIFT=config.clock_shift,
     )
 

@@ -14,7 +14,18 @@ from app.store.users import Membership, User
 from app.web.db import SAFE, db
 from app.web.throttle import Throttle
 
-OPEN = frozenset({"static", "signin.page", "signin.enter", "signin.link", "health.healthz", "calendar.feed"})
+OPEN = frozenset(
+    {
+        "static",
+        "signin.page",
+        "signin.enter",
+        "signin.link",
+        "health.healthz",
+        "calendar.feed",
+        "api.store",
+        "api.openapi",
+    }
+)
 OWN_AFFAIRS = frozenset(
     {
         "signin.out",
@@ -22,6 +33,12 @@ OWN_AFFAIRS = frozenset(
         "theme.choose",
         "calendar.make",
         "calendar.revoke",
+        "messages.add",
+        "messages.change",
+        "messages.pause",
+        "messages.resume",
+        "messages.remove",
+        "messages.test",
         "settings.change_password",
     }
 )

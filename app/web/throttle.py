@@ -2,6 +2,7 @@
 
 from collections import deque
 from datetime import datetime, timedelta
+from threading import Lock
 
 
 class Throttle:
@@ -11,15 +12,17 @@ class Throttle:
         """Start with nobody noted."""
         self.limit, self.span = limit, timedelta(seconds=seconds)
         self.tries: dict[str, deque[datetime]] = {}
+        self.lock = Lock()
 
     def allows(self, key: str, now: datetime) -> bool:
         """Note a try and say whether it may go on."""
-        self._forget(now)
-        seen = self.tries.setdefault(key, deque())
-        if len(seen) >= self.limit:
-            return False
-        seen.append(now)
-        return True
+        with self.lock:
+            self._forget(now)
+            seen = self.tries.setdefault(key, deque())
+            if len(seen) >= self.limit:
+                return False
+            seen.append(now)
+            return True
 
     def _forget(self, now: datetime) -> None:
         for key in list(self.tries):

@@ -22,6 +22,10 @@ STAMP = re.compile(
 Value = str | int | float
 
 
+class TooMany(Problem):
+    """A message with more readings than are taken at once."""
+
+
 @dataclass(frozen=True, slots=True)
 class Sent:
     """One reading as it is kept: whose tank (name, number, or the logger's own), and when in UTC."""
@@ -115,7 +119,7 @@ def read_items(body: Any, now: datetime) -> tuple[Sent, ...]:  # noqa: ANN401 - 
     if not found:
         raise Problem("an empty list; send at least one reading", "items")
     if len(found) > MOST_ITEMS:
-        raise Problem(f"{len(found)} readings at once; send at most {MOST_ITEMS}", "items")
+        raise TooMany(f"{len(found)} readings at once; send at most {MOST_ITEMS}", "items")
     oldest = now - timedelta(days=round(OLDEST_YEARS * 365.25))
     return tuple(_item(item, f"items[{place}]", now + AHEAD, oldest) for place, item in enumerate(found))
 
