@@ -10,7 +10,9 @@ REFERENCE_C = 25.0
 BARE_GRAVITY = re.compile(r"1[.,]0\d\d+")
 
 
-def parse_salinity(text: str, reference_c: float = REFERENCE_C, field: str = "salinity") -> float:
+def parse_salinity(
+    text: str, reference_c: float = REFERENCE_C, field: str = "salinity", water_c: float | None = None
+) -> float:
     """Return g/L from ``3 g/L``, ``2 ppt`` or ``SG 1.003``; a bare number is g/L.
 
     Parts per thousand are grams per kilogram of water; at the strengths used for livebearers
@@ -21,9 +23,11 @@ def parse_salinity(text: str, reference_c: float = REFERENCE_C, field: str = "sa
     text : str
         What was typed.
     reference_c : float
-        Temperature of the water and of the hydrometer's reference, °C.
+        Temperature of the hydrometer's reference, °C.
     field : str
         Name for the error.
+    water_c : float, optional
+        Temperature of the water, °C; as the reference where nobody says.
 
     Raises
     ------
@@ -31,13 +35,14 @@ def parse_salinity(text: str, reference_c: float = REFERENCE_C, field: str = "sa
         If it is no salinity, below zero, above 42 g/L, or a bare number that looks like a
         specific gravity.
     """
+    warm = reference_c if water_c is None else water_c
     plain, by_gravity = _without_sg(text)
     number, words = split(plain, field, "3 g/L, 2 ppt or SG 1.003")
     if by_gravity:
-        return grams_per_litre(salinity_from_gravity(number, reference_c, reference_c), reference_c)
+        return grams_per_litre(salinity_from_gravity(number, warm, reference_c), warm)
     if not words and BARE_GRAVITY.fullmatch(plain.strip()):
         raise Problem(f"{plain.strip()} looks like a specific gravity; type SG {number:g}", field)
-    grams = _from_words(number, words, reference_c, field)
+    grams = _from_words(number, words, warm, field)
     if 0 <= grams <= SALTIEST:
         return grams
     raise Problem(f"{text.strip()!r} cannot be; give 0 to {SALTIEST:g} g/L", field)

@@ -35,3 +35,9 @@ def test_a_bare_specific_gravity_is_asked_about() -> None:
 def test_what_cannot_be_a_salinity_is_refused(text: str) -> None:
     with pytest.raises(Problem):
         parse_salinity(text)
+
+
+def test_the_hydrometers_reference_may_differ_from_the_waters_temperature() -> None:
+    told = case("1.SG.2")
+    grams = parse_salinity(f"SG {told.expected}", told.inputs["tref90_C"], water_c=told.inputs["t90_C"])
+    assert grams == pytest.approx(told.inputs["S"] * 1.02334, abs=0.05)  # a litre weighs 1.02334 kg

@@ -1,0 +1,85 @@
+"""From what people type to a dose and to a level: ``5 g``, ``1 tbsp``, ``1 mL per 40 L``, ``12 mg/L``."""
+
+import re
+
+from app.core.problems import Problem
+from app.core.quantities.figures import split
+from app.core.quantities.parsing import parse_mass, parse_volume
+from app.core.quantities.units import Units
+from app.core.water.levels import Measure
+
+PER = re.compile(r"(?P<amount>.+?)\s*(?:/|\bper\b|\bin\b|\bfor\b|\bto\b)\s*(?P<water>.+)", re.IGNORECASE)
+FEW = {Measure.GRAM: "5 g", Measure.MILLILITRE: "3 mL", Measure.PIECE: "2"}
+PIECES = {"", "piece", "pieces", "tablet", "tablets", "tab", "tabs", "capsule", "capsules", "drop", "drops"}
+EXAMPLES = {
+    Measure.GRAM: "12 mg/L or 1 g per 40 L",
+    Measure.MILLILITRE: "1 mL per 40 L",
+    Measure.PIECE: "1 per 40 L",
+}
+
+
+def parse_amount(
+    text: str,
+    measure: Measure,
+    units: Units = Units.METRIC,
+    field: str = "amount",
+    *,
+    of_salt: bool = False,
+) -> float:
+    """Return an amount in a substance's own measure.
+
+    Parameters
+    ----------
+    text : str
+        ``5 g``, ``500 mg``, ``1 tbsp`` of table salt; ``3 mL``; ``2 tablets``. A bare number is in
+        the measure.
+    measure : Measure
+        What the substance is measured in.
+    units : Units
+        The keeper's units.
+    field : str
+        Name for the error.
+    of_salt : bool
+        Whether spoons may be read, by the weight of table salt.
+
+    Raises
+    ------
+    Problem
+        If it is none, or not above zero.
+    """
+    if measure is Measure.GRAM:
+        return parse_mass(text, units, field, of_salt=of_salt)
+    number, words = split(text, field, FEW[measure])
+    if measure is Measure.MILLILITRE:
+        typed = text if words else f"{text} mL"
+        return parse_volume(typed, units, field) * 1000.0
+    if words not in PIECES or number <= 0:
+        raise Problem(f"{text.strip()!r} is no number of pieces; give one such as 2", field)
+    return number
+
+
+def parse_per_litre(text: str, measure: Measure, units: Units = Units.METRIC, field: str = "level") -> float:
+    """Return a level or a label's dose: units of the measure in a litre.
+
+    Parameters
+    ----------
+    text : str
+        ``1 mL per 40 L``, ``1 tablet in 10 gal``, ``12 mg/L``, ``1.5 g/L``.
+    measure : Measure
+        What the substance is measured in.
+    units : Units
+        The keeper's units, for a bare ``gal``.
+    field : str
+        Name for the error.
+
+    Raises
+    ------
+    Problem
+        If the water is missing, or either part is not above zero.
+    """
+    found = PER.fullmatch(text.strip())
+    if found is None:
+        raise Problem(f"{text.strip()!r}: in how much water? Write {EXAMPLES[measure]}", field)
+    water = found["water"].strip()
+    litres = parse_volume(water if water[0].isdigit() else f"1 {water}", units, field)
+    return parse_amount(found["amount"], measure, units, field) / litres
