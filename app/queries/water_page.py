@@ -1,0 +1,267 @@
+"""The water of one tank: what is in it now, beside what was last tested, and what to do about it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.core.charts import Chart
+from app.core.water.ammonia import unionised_n
+from app.core.water.comparing import disagreement
+from app.core.water.ledger import Held, Key, Measured
+from app.core.water.levels import show_held, show_level
+from app.core.water.nitrate import CEILING_MG_PER_L
+from app.core.wording import distance_words, listed, window_words
+from app.queries.bench.ammonia import meaning, milligrams
+from app.queries.evidence.waters import KEPT as FOLLOWED
+from app.queries.ledger import TankLedger, tank_ledger
+from app.queries.nitrate import NitrateAhead, nitrate_ahead
+from app.queries.pairings import Event
+from app.queries.quantities import KEPT, show_reading
+from app.queries.readings import SPANS
+from app.queries.water_charts import water_charts
+from app.queries.water_history import Done, done_in, water_history
+from app.store.actor import Actor
+from app.store.readings import Quantity, Reading
+from app.store.session import find
+from app.store.tanks import Tank
+
+GONE = 0.01
+"""Below this share of what was once there, a medicine is said to be gone (judgement)."""
+WITHIN_DAYS = 2
+"""A pH and a temperature so near in time to an ammonia test count for it (judgement)."""
+TESTED = (Quantity.PH, Quantity.AMMONIA, Quantity.NITRITE)
+"""What is tested and not followed."""
+
+
+@dataclass(frozen=True, slots=True)
+class LastTest:
+    """The last test of a quantity: its value, how long ago, and how it stands to the ledger."""
+
+    id: int
+    words: str
+    ago: str
+    expected: str = ""
+    apart: str = ""
+    trusted: bool = False
+    mine: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """One quantity now; ``known`` is False where the ledger cannot say."""
+
+    name: str
+    words: str
+    note: str = ""
+    known: bool = True
+    test: LastTest | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ToDo:
+    """Something to do about the water; ``trust`` is the test that the ledger may be told to follow."""
+
+    words: str
+    stage: str = "waiting"
+    trust: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WaterPage:
+    """Everything the page of a tank's water shows."""
+
+    tank_id: int
+    name: str
+    litres: float
+    closed: bool
+    levels: tuple[Level, ...]
+    ammonia: str
+    todo: tuple[ToDo, ...]
+    charts: tuple[Chart, ...]
+    span: str
+    history: tuple[Event, ...]
+    more: bool
+
+    @property
+    def untouched(self) -> bool:
+        """Whether nothing was ever logged about this water."""
+        return not self.history
+
+
+def water_page(
+    session: Session, actor: Actor, tank_id: int, *, span: str = "quarter", every: bool = False
+) -> WaterPage:
+    """Read one tank's water in a fixed number of statements."""
+    span = span if span in SPANS else "quarter"
+    tank = find(session, Tank, tank_id)
+    ledger = tank_ledger(session, actor, tank.id)
+    done = done_in(session, actor, tank.id)
+    last = _last(session, actor, tank.id)
+    history, more = water_history(actor, ledger, done, every=every)
+    ahead = nitrate_ahead(actor, ledger, tank.feed_g_per_day)
+    levels = _levels(actor, ledger, last, ahead)
+    return WaterPage(
+        tank.id,
+        tank.name,
+        tank.litres,
+        tank.closed_on is not None,
+        levels,
+        _ammonia(last),
+        _todo(actor, levels, done, ahead),
+        water_charts(actor, ledger, span),
+        span,
+        history,
+        more,
+    )
+
+
+def _last(session: Session, actor: Actor, tank_id: int) -> dict[Quantity, Reading]:
+    """Return the last reading of each quantity, whoever or whatever took it."""
+    newest = [
+        select(Reading.id)
+        .where(Reading.tank_id == tank_id, Reading.quantity == quantity)
+        .order_by(Reading.taken_at.desc(), Reading.id.desc())
+        .limit(1)
+        .scalar_subquery()
+        for quantity in Quantity
+    ]
+    statement = select(Reading).where(Reading.fishroom_id == actor.fishroom_id, Reading.id.in_(newest))
+    return {one.quantity: one for one in session.scalars(statement)}
+
+
+def water_words(session: Session, actor: Actor, tank: Tank) -> tuple[Level, ...]:
+    """Return what is known to be in one tank's water now, for a page that only mentions it."""
+    ledger = tank_ledger(session, actor, tank.id)
+    ahead = nitrate_ahead(actor, ledger, tank.feed_g_per_day)
+    levels = _levels(actor, ledger, _last(session, actor, tank.id), ahead)
+    return tuple(one for one in levels if one.known)
+
+
+def _levels(
+    actor: Actor, ledger: TankLedger, last: dict[Quantity, Reading], ahead: NitrateAhead
+) -> tuple[Level, ...]:
+    held = [
+        _held(actor, ledger, quantity, key, last.get(quantity))
+        for quantity, key in FOLLOWED.items()
+        if key is not Held.NITRATE
+    ]
+    nitrate = _nitrate(ahead, _test(actor, ledger, Held.NITRATE, last.get(Quantity.NITRATE)))
+    medicines = [_medicine(actor, ledger, key) for key in ledger.accounts if not isinstance(key, Held)]
+    tested = [_tested(actor, quantity, last[quantity]) for quantity in TESTED if quantity in last]
+    return (*held, nitrate, *(one for one in medicines if one is not None), *tested)
+
+
+def _held(actor: Actor, ledger: TankLedger, quantity: Quantity, key: Held, test: Reading | None) -> Level:
+    level = ledger.level(key, actor.now)
+    name = KEPT[quantity].title if key is not Held.SALT else "Salt"
+    shown = _test(actor, ledger, key, test)
+    if level is None:
+        return Level(name, "not known", _lost(actor, ledger, key), known=False, test=shown)
+    if key is Held.SALT and not ledger.salted:
+        return Level(name, "none", "none was ever logged here", test=shown)
+    return Level(name, show_held(key, level), test=shown)
+
+
+def _nitrate(ahead: NitrateAhead, shown: LastTest | None) -> Level:
+    """Return what tests, food and changes make of it by today."""
+    if ahead.outlook is None:
+        return Level("Nitrate", "not known", "" if shown else "never tested", known=False, test=shown)
+    return Level("Nitrate", f"about {ahead.outlook.today_mg_per_l:.0f} mg/L", test=shown)
+
+
+def _lost(actor: Actor, ledger: TankLedger, key: Key) -> str:
+    since = ledger.accounts[key].unknown_since
+    if since is None:
+        return "never told or tested"
+    return (
+        f"since {distance_words(_local(actor, since).date(), actor.today)}: water or a dose of unknown value"
+    )
+
+
+def _medicine(actor: Actor, ledger: TankLedger, key: Key) -> Level | None:
+    assert not isinstance(key, Held)  # noqa: S101 - only substances come here
+    level, substance = ledger.level(key, actor.now), ledger.substances[key]
+    most = max((point.after or 0.0 for point in ledger.accounts[key].points), default=0.0)
+    if level is None or level < GONE * most or level == 0:
+        return None
+    half = f"half gone in {substance.half_life_days:g} days" if substance.half_life_days else ""
+    return Level(substance.name, show_level(level, substance.measure), half)
+
+
+def _tested(actor: Actor, quantity: Quantity, test: Reading) -> Level:
+    shown = show_reading(quantity, test.value, actor.units)
+    on = _local(actor, test.taken_at).date()
+    return Level(KEPT[quantity].title, shown, f"tested {distance_words(on, actor.today)}")
+
+
+def _test(actor: Actor, ledger: TankLedger, key: Held, test: Reading | None) -> LastTest | None:
+    if test is None:
+        return None
+    expected = _expected(ledger, key, test)
+    on = _local(actor, test.taken_at).date()
+    apart = "" if test.trusted else disagreement(key, test.value, expected)
+    return LastTest(
+        test.id,
+        show_held(key, test.value),
+        distance_words(on, actor.today),
+        "" if expected is None or key is Held.NITRATE else show_held(key, expected),
+        apart,
+        test.trusted,
+        test.logger_id is None,
+    )
+
+
+def _expected(ledger: TankLedger, key: Held, test: Reading) -> float | None:
+    """Return what the ledger said just before a test."""
+    for event, point in zip(ledger.events, ledger.accounts[key].points, strict=True):
+        if isinstance(event, Measured) and event.ref == test.id:
+            return point.before
+    return ledger.level(key, test.taken_at)
+
+
+def _ammonia(last: dict[Quantity, Reading]) -> str:
+    """Say how much of the ammonia is poisonous, where pH and temperature were read near it."""
+    total = last.get(Quantity.AMMONIA)
+    if total is None or total.value == 0:
+        return ""
+    near = [last.get(Quantity.PH), last.get(Quantity.TEMPERATURE)]
+    if any(one is None or abs((one.taken_at - total.taken_at).days) > WITHIN_DAYS for one in near):
+        return "How much of the ammonia is poisonous depends on pH and temperature: test them with it."
+    ph, warm = (one.value if one is not None else 0.0 for one in near)
+    poison = unionised_n(total.value, min(max(ph, 4.0), 11.0), warm)
+    return f"Of the ammonia, {milligrams(poison)} is un-ionised. {meaning(poison)}"
+
+
+def _todo(actor: Actor, levels: Sequence[Level], done: Done, ahead: NitrateAhead) -> tuple[ToDo, ...]:
+    found = [
+        ToDo(f"{one.name}: {one.test.apart}", "care", one.test.id if one.test.mine else None)
+        for one in levels
+        if one.test is not None and one.test.apart
+    ]
+    missing = [one.name for one in levels if not one.known and one.name != "Nitrate"]
+    touched = bool(done.doses or done.changes or done.tests)
+    if missing and touched:
+        found.append(ToDo(f"Test {listed(missing)}, and from then on the ledger knows."))
+    if touched:
+        found.extend(_nitrate_due(actor, ahead))
+    return tuple(found)
+
+
+def _nitrate_due(actor: Actor, ahead: NitrateAhead) -> list[ToDo]:
+    said = ahead.outlook
+    if said is None:
+        return [ToDo(ahead.missing)]
+    if said.today_mg_per_l >= CEILING_MG_PER_L:
+        return [ToDo(f"Nitrate stands at about {said.today_mg_per_l:.0f} mg/L: change water.", "due")]
+    if said.reaches is None:
+        return []
+    when = window_words(said.reaches, actor.today)
+    return [ToDo(f"Nitrate reaches {CEILING_MG_PER_L:g} mg/L {when} without a change, in 8 of 10 cases.")]
+
+
+def _local(actor: Actor, at: datetime) -> datetime:
+    return at.astimezone(ZoneInfo(actor.zone))
