@@ -27,10 +27,37 @@ const token = (name) => {
   return colour;
 };
 const faint = (colour, part) => colour.replace(/^rgb\((.*)\)$/, `rgba($1, ${part})`);
-const dayWords = (seconds, spelled) =>
-  new Date(seconds * 1000).toLocaleDateString("en-GB", {
-    day: "numeric", month: "short", timeZone: "UTC", ...(spelled ? { year: "numeric" } : {}),
-  });
+const DAY = 86400;
+const MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split(" ");
+const ROOM = 64; // px that a marked day takes on the axis
+
+function dayWords(seconds, months) {
+  const day = new Date(seconds * 1000);
+  const month = MONTHS[day.getUTCMonth()];
+  if (!months) return `${day.getUTCDate()} ${month}`;
+  return day.getUTCMonth() ? month : `${month} ${day.getUTCFullYear()}`;
+}
+
+// Days to mark: every so many, whole weeks on Mondays, or firsts of months.
+function marks(low, high, width) {
+  const room = (high - low) / Math.max(1, width / ROOM);
+  const step = [1, 2, 7, 14].find((days) => days * DAY >= room);
+  const found = [];
+  if (step) {
+    const monday = 4 * DAY; // 5 January 1970
+    const first = Math.ceil((low - monday) / (step * DAY)) * step * DAY + monday;
+    for (let at = first; at <= high; at += step * DAY) found.push(at);
+    return found;
+  }
+  const months = [1, 2, 3, 6, 12, 24, 60].find((some) => some * 30 * DAY >= room) ?? 120;
+  const start = new Date(low * 1000);
+  for (let month = start.getUTCFullYear() * 12 + start.getUTCMonth(); ; month++) {
+    const at = Date.UTC(Math.floor(month / 12), month % 12, 1) / 1000;
+    if (at > high) return found;
+    if (at >= low && month % months === 0) found.push(at);
+  }
+}
+const firsts = (days) => days.every((at) => new Date(at * 1000).getUTCDate() === 1);
 
 function axis(words, more) {
   const font = `13px ${getComputedStyle(document.body).fontFamily}`;
@@ -48,7 +75,7 @@ const strokeOf = {
 
 function plan(uPlot, numbers, width) {
   const data = [numbers.x];
-  const series = [{ value: (_, v) => (v == null ? "" : numbers.dates ? dayWords(v, true) : String(v)) }];
+  const series = [{}];
   const bands = [];
   for (const band of numbers.bands) {
     const colour = token(`--stage-${band.stage}`);
@@ -62,7 +89,7 @@ function plan(uPlot, numbers, width) {
     data.push(one.values);
   }
   const x = numbers.dates
-    ? { values: (_, ticks) => ticks.map((t) => dayWords(t)), space: 64, incrs: [1, 2, 7, 14, 28, 56, 91, 182, 365].map((d) => d * 86400) }
+    ? { splits: (plot, _, low, high) => marks(low, high, plot.width), values: (_, days) => days.map((at) => dayWords(at, firsts(days))) }
     : { space: 48 };
   return [{
     width, height: 304, series, bands, tzDate: (s) => uPlot.tzDate(new Date(s * 1000), "UTC"),
