@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from itertools import pairwise
+from itertools import chain, pairwise
 
 from app.core.problems import Problem
 from app.core.windows import Window
@@ -91,22 +91,28 @@ class Scale:
 
     def ticks(self) -> tuple[Tick, ...]:
         """Return the marked days: the densest marks whose labels stand clear of each other on a phone."""
-        weeks = [self.marked(step) for step in (1, 2, 4, 7, 14)]
-        months = [self.months(every) for every in (1, 2, 3, 6, 12, 24, 60, 120)]
-        return next((marks for marks in (*weeks, *months) if _clear(marks)), months[-1])
+        days = (self.marked(step) for step in (1, 2, 4, 7, 14) if self._apart(step, 5))
+        months = (self.months(every) for every in (1, 2, 3, 6, 12, 24, 60, 120) if self._apart(31 * every, 3))
+        return next((marks for marks in chain(days, months) if _clear(marks)), self.months(120))
+
+    def _apart(self, days: int, letters: int) -> bool:
+        """Tell whether marks so many days apart can hold labels of so many letters at all."""
+        return days * self.cell >= letters * LETTER + BETWEEN or days > (self.end - self.start).days
 
     def marked(self, step: int) -> tuple[Tick, ...]:
         """Mark every so many days, whole weeks on Mondays."""
-        return self._marks(lambda day: (day.toordinal() - 1) % step == 0, _day_label)
+        first = self.start.toordinal() + (1 - self.start.toordinal()) % step
+        found = range(first, self.end.toordinal() + 1, step)
+        return self._marks((date.fromordinal(day) for day in found), _day_label)
 
     def months(self, every: int = 1) -> tuple[Tick, ...]:
         """Mark every so many months, on their first day."""
-        return self._marks(
-            lambda day: day.day == 1 and (12 * day.year + day.month - 1) % every == 0, _month_label
-        )
+        first, last = (12 * day.year + day.month - 1 for day in (self.start, self.end))
+        firsts = (date(n // 12, n % 12 + 1, 1) for n in range(first + -first % every, last + 1, every))
+        return self._marks((day for day in firsts if day >= self.start), _month_label)
 
-    def _marks(self, holds: Callable[[date], bool], said: Callable[[date], str]) -> tuple[Tick, ...]:
-        places = (Tick(round(self.left(d) + self.cell / 2, 2), said(d)) for d in self.days() if holds(d))
+    def _marks(self, days: Iterable[date], said: Callable[[date], str]) -> tuple[Tick, ...]:
+        places = (Tick(round(self.left(day) + self.cell / 2, 2), said(day)) for day in days)
         return tuple(tick if _within(tick) else replace(tick, label="") for tick in places)
 
 
