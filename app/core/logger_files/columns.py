@@ -1,0 +1,163 @@
+"""What each column of a logger's file holds: guessed from its head and its first rows."""
+
+import csv
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from app.core.logger_files.stamps import has_clock, is_clock, is_stamp
+from app.core.problems import Problem
+
+SEPARATORS = ("\t", ";", ",")
+LOOKED_AT = 60
+"""So many rows tell what a column holds."""
+MOST_HEADING = 40
+"""So many lines may stand above the first row."""
+NUMBER = re.compile(
+    r"(?P<number>[-−+]?(?:\d+(?:[.,]\d+)?|[.,]\d+))\s*(?:°|º|deg)?\s*(?P<scale>[CF]|celsius|fahrenheit)?",
+    re.ASCII | re.IGNORECASE,
+)
+WARM = re.compile(r"temp|water|wasser|°|celsius|fahrenheit|\bgrad\b|\(c\)|\(f\)|_c\b|_f\b", re.IGNORECASE)
+OTHER = re.compile(r"humid|feuchte|dew|taupunkt|batt|volt|lux|light|pressure|\bid\b|%|\brh\b", re.IGNORECASE)
+FAHRENHEIT = re.compile(r"°\s*f\b|fahrenheit|\(f\)|_f\b|\bdeg\s*f\b", re.IGNORECASE)
+CELSIUS = re.compile(r"°\s*c\b|celsius|\(c\)|_c\b|\bdeg\s*c\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Where the day, the hour and the temperature stand; ``numeric`` are all columns of numbers."""
+
+    separator: str
+    head: tuple[str, ...]
+    first_line: int
+    day: int
+    hour: int | None
+    value: int
+    numeric: tuple[int, ...]
+    width: int
+
+    def name(self, column: int) -> str:
+        """Return what a column is called."""
+        head = self.head[column].strip() if column < len(self.head) else ""
+        return head or f"column {column + 1}"
+
+
+def cells(line: str, separator: str) -> list[str]:
+    """Return the cells of one line."""
+    return next(csv.reader([line], delimiter=separator), [])
+
+
+def columns_of(lines: Sequence[str], wanted: int | None = None) -> Columns:
+    """Guess the columns; ``wanted`` is the temperature's column where the keeper chose one.
+
+    Raises
+    ------
+    Problem
+        If no line has a date and a number.
+    """
+    for separator in SEPARATORS:
+        first = _first_row(lines, separator)
+        if first is not None:
+            return _columns(lines, separator, first, wanted)
+    raise Problem(
+        "No line with a date and a temperature in columns of their own. A logger’s file has lines "
+        "such as 2026-06-01 18:30;24.5",
+        "file",
+    )
+
+
+def _first_row(lines: Sequence[str], separator: str) -> int | None:
+    """Return the first line with a day in one cell and a number in another."""
+    for place, line in enumerate(lines[: MOST_HEADING + LOOKED_AT]):
+        found = cells(line, separator)
+        if len(found) > 1 and any(map(is_stamp, found)) and any(map(_is_number, found)):
+            return place
+    return None
+
+
+def _columns(lines: Sequence[str], separator: str, first: int, wanted: int | None) -> Columns:
+    rows = [cells(line, separator) for line in lines[first : first + LOOKED_AT] if line.strip()]
+    width = len(rows[0])
+    head = tuple(cells(lines[first - 1], separator)) if first else ()
+    if len(head) < 2 or any(map(is_stamp, head)):
+        head = ()
+    held = [[row[place] for row in rows if place < len(row)] for place in range(width)]
+    day = next(place for place in range(width) if is_stamp(rows[0][place]))
+    hour = None
+    if not has_clock(rows[0][day]):
+        hour = next((place for place in range(width) if _mostly(held[place], is_clock)), None)
+    numeric = tuple(
+        place for place in range(width) if place not in {day, hour} and _mostly(held[place], _is_number)
+    )
+    if not numeric:
+        raise Problem("No column of numbers beside the dates.", "file")
+    if separator == "," and _torn(head, rows, numeric):
+        raise Problem(
+            "A comma both parts the columns and marks decimals. Save the file with ; between the columns, "
+            "or with decimal points.",
+            "file",
+        )
+    value = wanted if wanted in numeric and wanted is not None else _warmest(head, numeric, held)
+    return Columns(separator, head, first, day, hour, value, numeric, width)
+
+
+def _torn(head: Sequence[str], rows: Sequence[Sequence[str]], numeric: Sequence[int]) -> bool:
+    """Say whether commas tore numbers in two: more cells than heads, or two bare whole numbers at the end."""
+    width = len(rows[0])
+    if head:
+        return width > len(head) and all(cell.strip() for cell in rows[0][len(head) - 1 :])
+    last = (width - 2, width - 1)
+    whole = all(row[place].strip().isdigit() for row in rows for place in last if place < len(row))
+    return set(last) <= set(numeric) and whole
+
+
+def _warmest(head: Sequence[str], numeric: Sequence[int], held: Sequence[Sequence[str]]) -> int:
+    """Return the column that is likeliest a temperature: by its head, then by not being a counter."""
+
+    def worth(place: int) -> tuple[int, int]:
+        name = head[place] if place < len(head) else ""
+        named = bool(WARM.search(name)) - 2 * bool(OTHER.search(name))
+        return named, -int(_counts(held[place]))
+
+    return max(numeric, key=worth)
+
+
+def _counts(found: Sequence[str]) -> bool:
+    """Say whether a column only numbers its rows."""
+    numbers = [int(cell) for cell in found if cell.strip().isdigit()]
+    return len(numbers) == len(found) > 1 and all(b - a == 1 for a, b in pairwise(numbers))
+
+
+def _mostly(found: Sequence[str], holds: Callable[[str], bool]) -> bool:
+    """Say whether four in five cells that hold something hold this."""
+    filled = [cell for cell in found if cell.strip()]
+    return bool(filled) and sum(map(holds, filled)) >= 0.8 * len(filled)
+
+
+def _is_number(cell: str) -> bool:
+    return NUMBER.fullmatch(cell.strip()) is not None
+
+
+def scale_of(columns: Columns, rows: Sequence[Sequence[str]]) -> str:
+    """Return ``F`` or ``C``: as a cell or the head says, else by how high the middle of the numbers is."""
+    found = [NUMBER.fullmatch(row[columns.value].strip()) for row in rows if columns.value < len(row)]
+    said = next((one["scale"][0].upper() for one in found if one is not None and one["scale"]), "")
+    if said:
+        return said
+    head = columns.name(columns.value)
+    if FAHRENHEIT.search(head):
+        return "F"
+    if CELSIUS.search(head):
+        return "C"
+    numbers = sorted(number(one["number"]) for one in found if one is not None)
+    return "F" if numbers and numbers[len(numbers) // 2] > WARMEST_C else "C"
+
+
+WARMEST_C = 45.0
+"""Above this no tank is in °C, so the file is in °F."""
+
+
+def number(text: str) -> float:
+    """Return a number with a point or a comma."""
+    return float(text.replace("−", "-").replace(",", "."))

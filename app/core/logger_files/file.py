@@ -1,0 +1,196 @@
+"""A whole logger's file as rows of moments and °C, with everything that could not be read by its line."""
+
+import csv
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta, timezone
+from zoneinfo import ZoneInfo
+
+from app.core.logger_files.columns import NUMBER, Columns, columns_of, number, scale_of
+from app.core.logger_files.stamps import Clock, DayOrder, day_orders, needs_order, zone_of_head
+from app.core.loggers.items import AHEAD, OLDEST_YEARS
+from app.core.problems import Problem
+from app.core.quantities.parsing import COLDEST_C, HOTTEST_C
+
+MOST_ROWS = 300_000
+"""Nearly three years of five-minute readings."""
+LONGEST_SEEN = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What the keeper chose where the file can be read in several ways; none lets it be guessed."""
+
+    order: DayOrder | None = None
+    scale: str = ""
+    column: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One temperature, with the line it stands on."""
+
+    line: int
+    at: datetime
+    celsius: float
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """A line that could not be read, and why."""
+
+    line: int
+    text: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class LoggerFile:
+    """What was read of a file; ``asks_order`` while nothing tells how its days are to be read."""
+
+    columns: Columns
+    order: DayOrder
+    asks_order: bool
+    scale: str
+    zone: str
+    rows: tuple[Row, ...]
+    troubles: tuple[Trouble, ...]
+    blank: int
+    repeated: int
+    start: tuple[str, ...]
+
+    @property
+    def ready(self) -> bool:
+        """Whether it can be saved as it was read."""
+        return bool(self.rows) and not self.asks_order
+
+    @property
+    def first(self) -> datetime:
+        """The earliest moment."""
+        return min(row.at for row in self.rows)
+
+    @property
+    def last(self) -> datetime:
+        """The latest moment."""
+        return max(row.at for row in self.rows)
+
+
+def read_file(text: str, zone: ZoneInfo, now: datetime, wanted: Wanted | None = None) -> LoggerFile:
+    """Read a file as far as it can be read.
+
+    Parameters
+    ----------
+    text : str
+        Lines with columns parted by ``,``, ``;`` or tabs; what stands above the first row is passed
+        over, its last line taken as the heads.
+    zone : ZoneInfo
+        The fishroom's clock, for stamps that name no zone and under no head that does.
+    now : datetime
+        What lies ahead of it, or more than twenty years back, is trouble.
+    wanted : Wanted, optional
+        The keeper's own choices.
+
+    Raises
+    ------
+    Problem
+        If no line can be a row, or there are far too many.
+    """
+    wanted = wanted or Wanted()
+    lines = text.removeprefix("\ufeff").splitlines()
+    columns = columns_of(lines, wanted.column)
+    rows = _cells(lines, columns)
+    if len(rows) > MOST_ROWS:
+        raise Problem(f"{len(rows)} lines at once; import at most {MOST_ROWS}, a year or two", "file")
+    stamps = [row[columns.day] for _, row in rows if columns.day < len(row)]
+    left = day_orders(stamps)
+    order = next(iter(left)) if len(left) == 1 else wanted.order or DayOrder.DAY_FIRST
+    asks = len(left) == 2 and wanted.order is None and needs_order(stamps)
+    scale = wanted.scale or scale_of(columns, [row for _, row in rows])
+    clock_zone: ZoneInfo | timezone = zone_of_head(columns.name(columns.day)) or zone
+    reader = _Reader(columns, Clock(order, clock_zone), scale, now)
+    for line, cells in rows:
+        reader.take(line, cells)
+    return LoggerFile(
+        columns,
+        order,
+        asks,
+        scale,
+        str(clock_zone),
+        tuple(reader.rows),
+        tuple(reader.troubles),
+        reader.blank,
+        reader.repeated,
+        tuple(lines[columns.first_line : columns.first_line + 5]),
+    )
+
+
+def _cells(lines: Sequence[str], columns: Columns) -> list[tuple[int, list[str]]]:
+    """Return the cells of every row with the number of its line, empty lines left out."""
+    reader = csv.reader(lines[columns.first_line :], delimiter=columns.separator)
+    try:
+        return [(columns.first_line + reader.line_num, row) for row in reader if any(row)]
+    except csv.Error as error:
+        line = columns.first_line + reader.line_num
+        raise Problem(f"line {line} breaks off: {error}. Is it a text file?", "file") from error
+
+
+class _Reader:
+    """Reads row by row; what cannot be is kept as trouble."""
+
+    def __init__(self, columns: Columns, clock: Clock, scale: str, now: datetime) -> None:
+        self.columns, self.clock, self.scale = columns, clock, scale
+        self.latest, self.oldest = now + AHEAD, now - timedelta(days=round(OLDEST_YEARS * 365.25))
+        self.rows: list[Row] = []
+        self.troubles: list[Trouble] = []
+        self.seen: set[datetime] = set()
+        self.blank = self.repeated = 0
+
+    def take(self, line: int, cells: list[str]) -> None:
+        """Read one row."""
+        try:
+            found = self._row(cells)
+        except Problem as problem:
+            seen = self.columns.separator.join(cells)[:LONGEST_SEEN]
+            self.troubles.append(Trouble(line, seen, problem.message))
+            return
+        if found is None:
+            self.blank += 1
+        elif found[0] in self.seen:
+            self.repeated += 1
+        else:
+            self.seen.add(found[0])
+            self.rows.append(Row(line, *found))
+
+    def _row(self, cells: list[str]) -> tuple[datetime, float] | None:
+        columns = self.columns
+        needed = max(columns.day, columns.value, columns.hour or 0)
+        if len(cells) <= needed:
+            raise Problem("columns are missing", "file")
+        shown = cells[columns.value].strip()
+        if not shown:
+            return None
+        at = self.clock.moment(cells[columns.day], None if columns.hour is None else cells[columns.hour])
+        if at > self.latest:
+            raise Problem("still ahead; was the logger’s clock right?", "date")
+        if at < self.oldest:
+            raise Problem(f"more than {OLDEST_YEARS} years ago", "date")
+        return at, self._celsius(shown)
+
+    def _celsius(self, shown: str) -> float:
+        found = NUMBER.fullmatch(shown)
+        if found is None:
+            raise Problem(f"{shown[:20]!r} is no temperature", "value")
+        value = number(found["number"])
+        celsius = (value - 32.0) * 5.0 / 9.0 if self.scale == "F" else value
+        if not COLDEST_C <= celsius <= HOTTEST_C:
+            raise Problem(f"{value:g} °{self.scale} cannot be a tank", "value")
+        return celsius
+
+
+def rows_of(read: LoggerFile, number_of_rows: int) -> Iterator[tuple[str, Row]]:
+    """Return the first rows beside their lines as written."""
+    by_line = {row.line: row for row in read.rows[: number_of_rows * 2]}
+    for place, text in enumerate(read.start[:number_of_rows]):
+        row = by_line.get(read.columns.first_line + place + 1)
+        if row is not None:
+            yield text, row

@@ -1,0 +1,92 @@
+"""Whole files of loggers."""
+
+from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from app.core.logger_files import DayOrder, LoggerFile, Wanted, read_file
+from app.core.logger_files import file as whole
+from app.core.logger_files.file import rows_of
+from app.core.problems import Problem
+
+NOW = datetime(2026, 6, 15, 12, 0, tzinfo=UTC)
+
+
+def read(text: str, wanted: Wanted | None = None) -> LoggerFile:
+    return read_file(text, ZoneInfo("Europe/Berlin"), NOW, wanted)
+
+
+def test_a_file_becomes_moments_and_degrees() -> None:
+    found = read("Date;Time;Temp\n2026-06-01;14:00;24,5\n2026-06-01;14:05;24,6\n")
+    assert [(row.line, row.at.isoformat(), row.celsius) for row in found.rows] == [
+        (2, "2026-06-01T12:00:00+00:00", 24.5),
+        (3, "2026-06-01T12:05:00+00:00", 24.6),
+    ]
+    assert (found.ready, found.scale, found.zone, found.troubles) == (True, "C", "Europe/Berlin", ())
+    assert found.last - found.first == timedelta(minutes=5)
+
+
+def test_fahrenheit_is_turned_and_can_be_overruled() -> None:
+    text = "Date,Temp (F)\n2026-06-01 14:00,41\n"
+    assert read(text).rows[0].celsius == pytest.approx(5)
+    assert read(text, Wanted(scale="C")).rows[0].celsius == 41
+
+
+def test_the_zone_of_the_head_goes_before_the_fishrooms() -> None:
+    found = read('#,"Date Time, GMT-05:00",Temp\n1,06/13/2026 07:00,24\n2,06/13/2026 07:05,24\n')
+    assert found.rows[0].at == datetime(2026, 6, 13, 12, 0, tzinfo=UTC)
+    assert found.zone == "UTC-05:00"
+    assert found.order is DayOrder.MONTH_FIRST
+
+
+def test_days_that_can_be_read_two_ways_are_asked_about() -> None:
+    text = "Date,Temp\n03/04/2026 14:00,24\n04/04/2026 14:00,24\n"
+    found = read(text)
+    assert (found.asks_order, found.ready) == (True, False)
+    chosen = read(text, Wanted(order=DayOrder.MONTH_FIRST))
+    assert (chosen.asks_order, chosen.ready) == (False, True)
+    assert [row.at.month for row in chosen.rows] == [3, 4]
+
+
+def test_a_day_that_tells_its_order_goes_before_the_choice() -> None:
+    found = read("Date,Temp\n03/04/2026,24\n23/04/2026,24\n", Wanted(order=DayOrder.MONTH_FIRST))
+    assert found.order is DayOrder.DAY_FIRST
+
+
+def test_what_cannot_be_read_is_told_by_its_line() -> None:
+    found = read(
+        "Date;Temp\n2026-06-01 14:00;24\nsoon;24\n2026-06-02;77\n2026-06-03;warm\n2026-07-01;24\n"
+        "1999-01-01;24\n2026-06-04\n2026-06-05;24\n"
+    )
+    assert [row.line for row in found.rows] == [2, 9]
+    assert [(one.line, one.words.split(";")[0]) for one in found.troubles] == [
+        (3, "'soon' is no date"),
+        (4, "77 °C cannot be a tank"),
+        (5, "'warm' is no temperature"),
+        (6, "still ahead"),
+        (7, "more than 20 years ago"),
+        (8, "columns are missing"),
+    ]
+
+
+def test_gaps_and_repeats_are_counted_and_no_trouble() -> None:
+    found = read("Date;Temp\n2026-06-01 14:00;24\n2026-06-01 14:05;\n\n2026-06-01 14:00;25\n")
+    assert (len(found.rows), found.blank, found.repeated, found.troubles) == (1, 1, 1, ())
+
+
+def test_the_first_rows_are_shown_beside_their_lines() -> None:
+    found = read("Date;Temp\n2026-06-01 14:00;24\nbad;24\n2026-06-01 14:05;25\n")
+    shown = [(text, row.celsius) for text, row in rows_of(found, 5)]
+    assert shown == [("2026-06-01 14:00;24", 24.0), ("2026-06-01 14:05;25", 25.0)]
+
+
+def test_far_too_many_lines_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(whole, "MOST_ROWS", 2)
+    with pytest.raises(Problem, match="at most 2"):
+        read("Date;Temp\n" + "2026-06-01 14:00;24\n" * 3)
+
+
+def test_what_is_no_text_is_refused() -> None:
+    with pytest.raises(Problem):
+        read("\x00\x01\x02;PNG")
