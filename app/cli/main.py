@@ -18,6 +18,7 @@ class Row:
 COMMANDS = {
     "demo": Row("app.cli.demo", "demo", "Serve an invented fishroom to try things on."),
     "serve": Row("app.cli.serve", "serve", "Serve your own fishroom."),
+    "remind": Row("app.cli.remind", "remind", "Send the morning messages that are due, once."),
     "user": Row("app.cli.user", "user", "Give people access."),
     "check": Row("app.cli.check", "check", "Say whether settings, database and migrations are in order."),
     "reckon": Row("app.cli.reckon.command", "reckon", "Reckon without a database: JSON in, JSON out."),

@@ -8,6 +8,7 @@ from sqlalchemy import select
 from app.cli.database import opened, prepare
 from app.cli.keys import with_key
 from app.cli.parts import Parts
+from app.cli.reminding import reminding
 from app.cli.serving import answer, hold_port, port_of
 from app.cli.terminal import now, password_from_stdin, refused, settings, tell
 from app.config import Config
@@ -37,7 +38,7 @@ def serve(
     prepare(config)
     if not _has_user(config):
         _first_keeper(config, email, fishroom, password_stdin=password_stdin)
-    with hold_port(host, port) as held:
+    with hold_port(host, port) as held, reminding(config):
         words = f"Broodwater answers on http://{host}:{port_of(held)} (Ctrl+C ends it)."
         answer(parts.application(config), held, config, ready=lambda: tell(words))
 

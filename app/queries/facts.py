@@ -7,6 +7,7 @@ from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from app.core.reminders import BatchFact, DamFact, Facts, FishFact, Given, Leads
+from app.queries.messages import lost_messages
 from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birth_outlooks
 from app.queries.plans import open_steps
 from app.store.actor import Actor
@@ -39,6 +40,7 @@ def morning(session: Session, actor: Actor) -> Morning:
         _batches(session, actor, batches, batch_tanks),
         _quarantined(session, actor, fish_tanks),
         open_steps(session, actor),
+        lost=lost_messages(session, actor),
         leads=_leads(session, actor),
         muted=_muted(session, actor),
     )

@@ -12,6 +12,7 @@ ADDRESSES = {
     "pairing": ("pairings.page", "pairing_id"),
     "line": ("lines.page", "line_id"),
     "project": ("projects.page", "project_id"),
+    "channel": ("messages.page", "channel"),
 }
 
 

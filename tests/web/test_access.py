@@ -1,14 +1,18 @@
 """Who may go where, by enumeration of the routes: outsiders, readers, and whoever is signed out."""
 
+from datetime import time
+
 import pytest
 from flask import Flask
 from werkzeug.routing import Rule
 
-from app.services import feeds, pairings, rehomings, reminders, signs
+from app.notify.outbox import Outbox
+from app.services import channels, feeds, pairings, rehomings, reminders, signs
 from app.services.broods import log_drop
 from app.store.base import Owned
 from app.store.batches import Batch
 from app.store.broods import Brood
+from app.store.channels import Channel
 from app.store.fish import Fish
 from app.store.journal import Act
 from app.store.lines import Line
@@ -29,7 +33,7 @@ KINDS: dict[str, type[Owned]] = {
     "tank_id": Tank, "section_id": Section, "line_id": Line, "fish_id": Fish, "dam_id": Fish,
     "pairing_id": Pairing, "sign_id": Sign, "brood_id": Brood, "batch_id": Batch, "rehoming_id": Rehoming,
     "reading_id": Reading, "project_id": Project, "act_id": Act, "feed_id": CalendarFeed,
-    "lead_id": LeadTime, "muted_id": Muted,
+    "lead_id": LeadTime, "muted_id": Muted, "channel_id": Channel,
 }  # fmt: skip
 """What the numbers in addresses stand for. A new one is added here, and to the room below."""
 
@@ -49,6 +53,13 @@ def ids(made: Made) -> dict[str, int]:
     batch = rows(session, Batch)[0]
     rehomings.rehome(session, actor, batch.id, on=actor.today, number=1)
     feeds.make_feed(session, actor)
+    channels.add_channel(
+        session,
+        actor,
+        Outbox("only for tests", "mailto://fish.example"),
+        address="k@fish.example",
+        send_at=time(7),
+    )
     reminders.choose_line_lead(session, actor, rule="fry_place", line_id=line.id, days=9)
     reminders.mute(session, actor, rule="fry_place", subject=f"fish:{dam.id}")
     session.add(Reading(fishroom_id=actor.fishroom_id, tank_id=section.tank_id, taken_at=NOON, value=25))
@@ -93,7 +104,8 @@ def test_no_more_is_open_than_was_meant_to_be() -> None:
 
 def test_a_reader_may_send_only_what_is_their_own() -> None:
     own = {"signin.out", "signin.change", "theme.choose", "settings.change_password"}
-    assert own | {"calendar.make", "calendar.revoke"} == OWN_AFFAIRS
+    messages = {f"messages.{act}" for act in ("add", "change", "pause", "resume", "remove", "test")}
+    assert own | messages | {"calendar.make", "calendar.revoke"} == OWN_AFFAIRS
 
 
 def test_an_outsider_finds_nothing_behind_any_number(

@@ -4,13 +4,14 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from app.core.reminders import batches, dams, plans
+from app.core.reminders import batches, dams, messages, plans
 from app.core.reminders.facts import (
     BatchFact,
     DamFact,
     Facts,
     FishFact,
     Leads,
+    LostFact,
     Reminder,
     StepFact,
     Subject,
@@ -25,6 +26,7 @@ __all__ = [
     "FishFact",
     "Given",
     "Leads",
+    "LostFact",
     "Reminder",
     "Rule",
     "StepFact",
@@ -112,6 +114,7 @@ RULES: tuple[Rule, ...] = (
     Rule("quarantine_ends", "Quarantine ends", quarantine_ends, 0, "its end"),
     Rule("count_due", "Count a batch", batches.count_due),
     Rule("length_check_due", "Measure a batch", batches.length_check_due),
+    Rule("message_lost", "A morning message did not go out", messages.message_lost),
 )
 
 

@@ -67,6 +67,16 @@ class StepFact:
 
 
 @dataclass(frozen=True, slots=True)
+class LostFact:
+    """A morning's message to one address that did not go out, or may not have; the words say why."""
+
+    channel_id: int
+    shown: str
+    day: date
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Leads:
     """How many days ahead rules speak, where the keeper chose: by rule, and line or none for all lines."""
 
@@ -86,6 +96,7 @@ class Facts:
     batches: tuple[BatchFact, ...] = ()
     quarantined: tuple[FishFact, ...] = ()
     steps: tuple[StepFact, ...] = ()
+    lost: tuple[LostFact, ...] = ()
     leads: Leads = field(default_factory=Leads)
     muted: frozenset[tuple[str, str]] = frozenset()
 

@@ -1,0 +1,63 @@
+"""The morning's message, by its words."""
+
+from dataclasses import replace
+from datetime import date
+
+from app.core.digest import Opening, digest, plain_text
+from app.core.reminders import Facts, due
+from app.core.windows import Window
+from tests.core.reminders.test_rules import BATCH, DAM
+
+TANKS = [(4, "Rack 2"), (3, "Rack 1")]
+MONDAY = date(2026, 6, 22)
+SEXED = replace(BATCH, sexed=True, last_measured=MONDAY)
+
+
+def said(facts: Facts, openings: list[Opening]) -> str:
+    made = digest("Cellar", facts.today, due(facts, {}), openings, TANKS)
+    assert made is not None
+    return plain_text(made, "https://fish.example/", "Stop: there")
+
+
+def test_a_morning_reads_from_top_to_bottom() -> None:
+    facts = Facts(MONDAY, (DAM,), (SEXED, replace(SEXED, id=6, code="G-08-1")))
+    later = Opening("batch:7", "ready", Window(date(2026, 6, 25), date(2026, 7, 9)), "B-1 comes to size")
+    assert said(facts, [later]) == (
+        "Cellar, Mon 22 June: 2 things to do at 2 tanks\n\n"
+        "Rack 2\n- Count G-07-2 and G-08-1.\n\n"
+        "Rack 1\n- Look at G-07: her window is open (22–28 June). "
+        "Put off big water changes until she has dropped.\n\n"
+        "Opening this week\n- Thu 25 June: B-1 comes to size.\n\n"
+        "Rounds: https://fish.example/\nStop: there"
+    )
+
+
+def test_nothing_due_is_no_message() -> None:
+    openings = [Opening("fish:1", "carrying", Window(MONDAY, MONDAY), "soon")]
+    assert digest("Cellar", MONDAY, [], openings, TANKS) is None
+
+
+def test_what_is_due_is_not_said_again_among_the_windows_of_the_week() -> None:
+    facts = Facts(date(2026, 6, 20), dams=(DAM,))
+    same = Opening("fish:1", "carrying", DAM.window or Window(MONDAY, MONDAY), "G-07 may drop")
+    other = replace(same, subject="fish:2", words="G-08 may drop")
+    text = said(facts, [same, other])
+    assert "G-07 may drop" not in text
+    assert "Mon 22 June: G-08 may drop." in text
+
+
+def test_only_what_begins_within_a_week_is_told() -> None:
+    facts = Facts(MONDAY, dams=(DAM,))
+    begins = {
+        day: Opening("x", "y", Window(day, day), f"at {day:%d}")
+        for day in (MONDAY, date(2026, 6, 23), date(2026, 6, 29), date(2026, 6, 30))
+    }
+    text = said(facts, list(begins.values()))
+    assert [f"at {day:%d}" in text for day in begins] == [False, True, True, False]
+
+
+def test_what_stands_in_no_tank_comes_first() -> None:
+    facts = Facts(MONDAY, dams=(replace(DAM, tank_id=None), replace(DAM, id=2, carrying_id=12)))
+    made = digest("Cellar", MONDAY, due(facts, {}), [], TANKS)
+    assert made is not None
+    assert [stop.tank for stop in made.stops] == ["Elsewhere", "Rack 1"]
