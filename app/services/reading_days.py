@@ -53,7 +53,7 @@ def _runs(days: Sequence[date]) -> Iterator[list[date]]:
 
 def settle_all(session: Session, actor: Actor) -> None:
     """Add up every day anew, once the fishroom's days begin at another moment."""
-    zone, room = ZoneInfo(actor.zone), actor.fishroom_id
+    room = actor.fishroom_id
     session.execute(delete(ReadingDay).where(ReadingDay.fishroom_id == room))
     spans = (
         select(Reading.tank_id, Reading.quantity, func.min(Reading.taken_at), func.max(Reading.taken_at))
@@ -61,9 +61,18 @@ def settle_all(session: Session, actor: Actor) -> None:
         .group_by(Reading.tank_id, Reading.quantity)
     )
     for tank_id, quantity, first, last in session.execute(spans).all():
-        begin, end = first.astimezone(zone).date(), last.astimezone(zone).date()
-        for run in _runs([begin + timedelta(days=n) for n in range((end - begin).days + 1)]):
-            _add_up(session, actor, tank_id, quantity, run)
+        settle_span(session, actor, tank_id, quantity, first, last)
+
+
+def settle_span(
+    session: Session, actor: Actor, tank_id: int, quantity: Quantity, first: datetime, last: datetime
+) -> None:
+    """Add up again every day from one moment to another."""
+    zone = ZoneInfo(actor.zone)
+    begin, end = first.astimezone(zone).date(), last.astimezone(zone).date()
+    _one_at_a_time(session, {tank_id})
+    for run in _runs([begin + timedelta(days=n) for n in range((end - begin).days + 1)]):
+        _add_up(session, actor, tank_id, quantity, run)
 
 
 def after_undo(session: Session, actor: Actor, changes: Sequence[Change]) -> None:

@@ -7,7 +7,7 @@ from sqlalchemy import Date, Time, select
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
-from app.services import batch_books, reading_days
+from app.services import batch_books, logger_files, reading_days
 from app.services.journal import Entry
 from app.services.refusals import Refused
 from app.store.actor import Actor, Forbidden
@@ -24,6 +24,7 @@ def undo(session: Session, actor: Actor, act_id: int) -> Act:
     changes = rows(session, Change, Change.act_id == act.id, order=Change.id.desc())
     try:
         with session.begin_nested():
+            logger_files.before_undo(session, actor, changes)
             for change in changes:
                 _revert(session, change)
             session.flush()

@@ -134,6 +134,16 @@ def _cells(lines: Sequence[str], columns: Columns) -> list[tuple[int, list[str]]
         raise Problem(f"line {line} breaks off: {error}. Is it a text file?", "file") from error
 
 
+def decoded(raw: bytes) -> str:
+    """Return a file's text: UTF-8, UTF-16 with its mark, or else the old Western code page."""
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return raw.decode("utf-16", errors="replace")
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return raw.decode("cp1252", errors="replace")
+
+
 class _Reader:
     """Reads row by row; what cannot be is kept as trouble."""
 

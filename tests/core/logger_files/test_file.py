@@ -5,9 +5,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from app.core.logger_files import DayOrder, LoggerFile, Wanted, read_file
+from app.core.logger_files import DayOrder, LoggerFile, Wanted, decoded, read_file, rows_of
 from app.core.logger_files import file as whole
-from app.core.logger_files.file import rows_of
 from app.core.problems import Problem
 
 NOW = datetime(2026, 6, 15, 12, 0, tzinfo=UTC)
@@ -90,3 +89,8 @@ def test_far_too_many_lines_are_refused(monkeypatch: pytest.MonkeyPatch) -> None
 def test_what_is_no_text_is_refused() -> None:
     with pytest.raises(Problem):
         read("\x00\x01\x02;PNG")
+
+
+@pytest.mark.parametrize("code", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
+def test_a_degree_sign_is_read_in_every_usual_code(code: str) -> None:
+    assert decoded("Wärme °C".encode(code)) == "Wärme °C"
