@@ -50,6 +50,13 @@ WASTE = Caution(
     "Wild waters",
     "note",
 )
+KILLING = Caution(
+    "A fish that suffers without hope is killed by veterinary guidance: a vet knows the way and the dose for "
+    "its size. Ice, boiling water, carbon dioxide tablets and the drain are cruel, and often forbidden.",
+    "A good end",
+)
+EVERY_CASE = (HANDS, WASTE, KILLING)
+"""What to mind at every case of illness, whatever goes into the water."""
 HAZARDS = {
     Hazard.FORMALDEHYDE: Caution(
         "Wear gloves and eye protection, open a window, do not breathe it in, and lock it away. It takes "

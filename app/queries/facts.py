@@ -6,7 +6,8 @@ from datetime import date
 from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
-from app.core.reminders import BatchFact, DamFact, Facts, FishFact, Given, Leads
+from app.core.reminders import BatchFact, DamFact, Facts, FishFact, Given, LackFact, Leads
+from app.queries.courses import lacks
 from app.queries.messages import lost_messages
 from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birth_outlooks
 from app.queries.plans import open_steps
@@ -40,6 +41,7 @@ def morning(session: Session, actor: Actor) -> Morning:
         _batches(session, actor, batches, batch_tanks),
         _quarantined(session, actor, fish_tanks),
         open_steps(session, actor),
+        _lacks(session, actor),
         lost=lost_messages(session, actor),
         leads=_leads(session, actor),
         muted=_muted(session, actor),
@@ -133,6 +135,13 @@ def _batches(
 def _latest(session: Session, latest: Select[int, date]) -> dict[int, date]:
     """Return the last day something was logged for each batch."""
     return {batch_id: last for batch_id, last in session.execute(latest)}  # noqa: C416 - rows are typed so
+
+
+def _lacks(session: Session, actor: Actor) -> tuple[LackFact, ...]:
+    return tuple(
+        LackFact(one.plan_id, one.title, one.tank_id, f"{one.at:%Y%m%d%H%M}" if one.at else "", one.words)
+        for one in lacks(session, actor)
+    )
 
 
 def _quarantined(session: Session, actor: Actor, tanks: dict[int, int]) -> tuple[FishFact, ...]:

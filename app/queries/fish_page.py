@@ -13,6 +13,7 @@ from app.core.quantities.showing import trimmed
 from app.core.species import SPECIES, Species
 from app.core.why import Why
 from app.core.wording import day_words, listed, window_words
+from app.queries.case_links import CaseLink, open_cases
 from app.queries.fish import Wait, age_words, left_words, quarantine, waiting
 from app.queries.fish_history import fish_history
 from app.queries.lineage import Forebear, forebears, generations, herd, inbreeding_words
@@ -80,6 +81,7 @@ class FishPage:
     generations: int
     young: tuple[tuple[int, str], ...]
     history: tuple[Event, ...]
+    cases: tuple[CaseLink, ...]
 
     @property
     def here(self) -> bool:
@@ -127,6 +129,7 @@ def fish_page(session: Session, actor: Actor, fish_id: int) -> FishPage:
             (each.id, label_of(each)) for each in of.fish.values() if fish.id in (each.dam_id, each.sire_id)
         ),
         history=fish_history(session, actor, fish, where),
+        cases=open_cases(session, fish_ids=[fish.id]),
     )
 
 

@@ -35,6 +35,7 @@ class StepShown:
     done_on: date | None
     level: float | None
     fraction: float | None
+    salinity_g_per_l: float | None
     dose_id: int | None
     change_id: int | None
 
@@ -152,6 +153,7 @@ def _step(actor: Actor, step: PlanStep, made: Substance | None) -> StepShown:
         step.done_on,
         step.level,
         step.fraction,
+        step.salinity_g_per_l,
         step.dose_id,
         step.change_id,
     )

@@ -6,12 +6,15 @@ from datetime import date, timedelta
 from sqlalchemy.orm import Session
 
 from app.core.charts import Chart
+from app.queries.case_links import CaseLink, open_cases
 from app.queries.pairings import Event
+from app.queries.plans import PlanShown, plans_shown
 from app.queries.readings import SPANS, LastReading, by_day, last_readings, temperature_chart
 from app.queries.tank_history import tank_history
 from app.queries.tank_list import Ahead, ahead_in
 from app.queries.tanks import TankShown, standing_words, tank_shown
 from app.store.actor import Actor
+from app.store.plans import Plan
 from app.store.projects import Project, ProjectState
 from app.store.session import find, rows
 from app.store.tanks import Tank
@@ -29,6 +32,8 @@ class TankPage:
     history: tuple[Event, ...]
     more: bool
     projects: tuple[tuple[int, str, str], ...]
+    cases: tuple[CaseLink, ...]
+    plans: tuple[PlanShown, ...]
 
     @property
     def words(self) -> str:
@@ -54,7 +59,16 @@ def tank_page(
         history,
         more,
         _projects(session, tank),
+        _cases(session, shown),
+        plans_shown(session, actor, Plan.tank_id == tank.id, Plan.ended_on.is_(None)),
     )
+
+
+def _cases(session: Session, tank: TankShown) -> tuple[CaseLink, ...]:
+    """Return the open cases of the tank, and of who stands there."""
+    fish = [one.id for one in tank.occupants if one.kind == "fish"]
+    batches = [one.id for one in tank.occupants if one.kind == "batch"]
+    return open_cases(session, fish_ids=fish, batch_ids=batches, tank_ids=[tank.id])
 
 
 def _since(actor: Actor, span: str) -> date | None:

@@ -19,8 +19,9 @@ from app.store.actor import Actor
 from app.store.plans import Plan, PlanKind, StepKind
 from app.store.session import find, rows
 from app.store.tanks import Tank
-from app.store.waters import Substance
+from app.store.waters import Hazard, Measure, Substance, SubstanceKind
 
+TABLE_SALT = "table salt"
 LONGEST_HOLD = 60
 """Days at strength; whoever needs more plans a second course (judgement)."""
 
@@ -29,11 +30,12 @@ LONGEST_HOLD = 60
 class CourseTold:
     """What the keeper wants: rising levels of salt, or a label's dose by the litre so many times.
 
-    ``hold_days`` after the last dose the course asks for a decision: go on, ramp down, or stop.
+    Without a substance it is table salt. ``hold_days`` after the last dose the course asks for a
+    decision: go on, ramp down, or stop.
     """
 
     tank_id: int
-    substance_id: int
+    substance_id: int | None
     start: date
     levels: tuple[float, ...] = ()
     per_litre: float | None = None
@@ -72,11 +74,11 @@ def dosings(ledger: TankLedger, substance: Substance, told: CourseTold, at: date
 def plan_course(session: Session, actor: Actor, case_id: int, told: CourseTold) -> Plan:
     """Lay out the doses of a course for a case; nothing is poured yet."""
     actor.must_log()
-    case = still_open(session, case_id)
-    tank, substance = find(session, Tank, told.tank_id), find(session, Substance, told.substance_id)
+    case, tank = still_open(session, case_id), find(session, Tank, told.tank_id)
+    entry = Entry(session, actor, "plan course")
+    substance = _substance(entry, told.substance_id)
     _check(session, actor, tank, substance, told)
     doses = dosings(tank_ledger(session, actor, tank.id), substance, told, actor.now)
-    entry = Entry(session, actor, "plan course")
     plan = lay_out(
         entry,
         Plan(
@@ -93,6 +95,24 @@ def plan_course(session: Session, actor: Actor, case_id: int, told: CourseTold) 
     began = day_words(told.start, actor.today)
     entry.tell(f"case:{case.id}", f"{plan.title}: course planned from {began}")
     return plan
+
+
+def _substance(entry: Entry, substance_id: int | None) -> Substance:
+    """Return what is dosed; table salt is added to what the keeper has where it was not told yet."""
+    if substance_id is not None:
+        return find(entry.session, Substance, substance_id)
+    kept = rows(entry.session, Substance, Substance.name == TABLE_SALT)
+    if kept:
+        return kept[0]
+    salt = Substance(
+        name=TABLE_SALT,
+        kind=SubstanceKind.SALT,
+        measure=Measure.GRAM,
+        hazard=Hazard.NONE,
+        formula="NaCl",
+        note="Plain sodium chloride, without anything that keeps it loose.",
+    )
+    return entry.add(salt)
 
 
 def _check(session: Session, actor: Actor, tank: Tank, substance: Substance, told: CourseTold) -> None:

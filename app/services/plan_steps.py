@@ -8,11 +8,10 @@ from zoneinfo import ZoneInfo
 from sqlalchemy.orm import Session
 
 from app.core.quantities import show_share
-from app.core.water.course import Taken, missing, taken
-from app.core.water.ledger import Held
 from app.core.wording import day_words
-from app.queries.evidence.waters import gains_of, key_of
+from app.queries.courses import redose
 from app.queries.ledger import TankLedger, tank_ledger
+from app.queries.plans import plans_shown
 from app.services.doses import add_dose, amount_words, check_moment, needed
 from app.services.journal import Entry
 from app.services.plans import LOOKED_AT, look, open_step, still_running, subject_of, tick
@@ -21,7 +20,7 @@ from app.services.refusals import Refused
 from app.services.water_changes import Pour, add_change, check_pours
 from app.store.actor import Actor
 from app.store.plans import Plan, PlanStep, StepKind
-from app.store.session import find, rows
+from app.store.session import find
 from app.store.tanks import Tank
 from app.store.waters import Substance
 
@@ -58,7 +57,7 @@ def _dose(entry: Entry, plan: Plan, step: PlanStep, tank: Tank, at: datetime, do
     session, actor = entry.session, entry.actor
     substance = find(session, Substance, plan.substance_id)
     ledger = tank_ledger(session, actor, tank.id)
-    amount = done.amount if done.amount is not None else asked(ledger, substance, step, at)
+    amount = done.amount if done.amount is not None else _asked(ledger, substance, step, at)
     if not (isfinite(amount) and amount > 0):
         raise Refused("Give how much was added, more than 0.", "amount")
     dose = add_dose(entry, tank, substance, amount, at, done.note)
@@ -66,7 +65,7 @@ def _dose(entry: Entry, plan: Plan, step: PlanStep, tank: Tank, at: datetime, do
     return f"{amount_words(substance, amount)} {substance.name} added"
 
 
-def asked(ledger: TankLedger, substance: Substance, step: PlanStep, at: datetime) -> float:
+def _asked(ledger: TankLedger, substance: Substance, step: PlanStep, at: datetime) -> float:
     """Return the amount a step asks for at a moment: what is missing to its level, or the label's dose."""
     if step.level is None:
         raise Refused("This step names no level; log the dose on the tank's water page.", "amount")
@@ -87,37 +86,6 @@ def _change(entry: Entry, plan: Plan, step: PlanStep, tank: Tank, at: datetime, 
     return f"{show_share(fraction)} of the water changed"
 
 
-@dataclass(frozen=True, slots=True)
-class Redose:
-    """What changes took of a course since its last dose, and what brings the tank back to its aim."""
-
-    taken: Taken | None
-    missing: float
-    level: float
-    now: float
-
-
-def redose(ledger: TankLedger, substance: Substance, steps: list[PlanStep], at: datetime) -> Redose | None:
-    """Return what a course lacks for the level it had reached; nothing while it lacks nothing."""
-    done = [step for step in steps if step.done_on is not None and step.level is not None]
-    if not done:
-        return None
-    key, account = key_of(substance), ledger.accounts.get(key_of(substance))
-    now = ledger.level(key, at)
-    each = gains_of(substance).get(key)
-    if account is None or now is None or not each:
-        return None
-    last = max((event.at for event in ledger.events if key in getattr(event, "gains", ())), default=None)
-    lost = taken(account, ledger.events, ledger.litres, last) if last is not None else None
-    if key is Held.SALT:
-        level = done[-1].level or 0.0
-        gap = missing(level, now, ledger.litres)
-        return Redose(lost, gap / each, level, now) if gap > 0 else None
-    if lost is None:
-        return None
-    return Redose(lost, lost.amount / each, now + lost.amount / ledger.litres, now)
-
-
 def put_back(session: Session, actor: Actor, plan_id: int, done: Done) -> Plan:
     """Add what changes took of a course since its last dose."""
     actor.must_log()
@@ -126,8 +94,8 @@ def put_back(session: Session, actor: Actor, plan_id: int, done: Done) -> Plan:
     tank, substance = find(session, Tank, plan.tank_id), find(session, Substance, plan.substance_id)
     at = moment(actor, done.on)
     check_moment(actor, tank, at)
-    steps = list(rows(session, PlanStep, PlanStep.plan_id == plan.id, order=(PlanStep.due_on, PlanStep.id)))
-    lacks = redose(tank_ledger(session, actor, tank.id), substance, steps, at)
+    (shown,) = plans_shown(session, actor, Plan.id == plan.id)
+    lacks = redose(tank_ledger(session, actor, tank.id), substance, shown.steps, at)
     if lacks is None:
         raise Refused(f"{tank.name} lacks nothing of {substance.name}. No dose is needed.", "amount")
     amount = done.amount if done.amount is not None else lacks.missing

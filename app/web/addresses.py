@@ -12,7 +12,10 @@ ADDRESSES = {
     "pairing": ("pairings.page", "pairing_id"),
     "line": ("lines.page", "line_id"),
     "project": ("projects.page", "project_id"),
+    "logger": ("loggers.page", "logger"),
     "channel": ("messages.page", "channel"),
+    "case": ("cases.page", "case_id"),
+    "plan": ("plans.page", "plan_id"),
 }
 
 

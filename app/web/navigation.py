@@ -18,6 +18,7 @@ MAIN = (
 MORE = (
     ("Lines", "lines.listing", "lines"),
     ("Lineage", "lineage.page", "lineage"),
+    ("Cases", "cases.listing", "cases"),
     ("Rehoming", "rehomings.listing", "rehoming"),
     ("Hindcast", "hindcast.page", "hindcast"),
     ("History", "history.listing", "history"),

@@ -6,7 +6,9 @@ from datetime import date, timedelta
 import pytest
 
 from app.core.water.ledger import Held
+from app.queries.courses import redose
 from app.queries.ledger import tank_ledger
+from app.queries.plans import plans_shown
 from app.services import cases, courses, plain_water, plan_steps, plans, water_changes
 from app.services.cases import CaseTold, Ending, Subject
 from app.services.courses import CourseTold
@@ -142,7 +144,8 @@ def test_what_a_change_took_is_put_back_to_the_gram(bench: Bench) -> None:
     plan = at_strength(bench)
     bench.change(0.3)
     ledger = tank_ledger(bench.session, bench.actor, bench.tank.id)
-    lacks = plan_steps.redose(ledger, bench.salt, bench.steps(plan), bench.actor.now)
+    (shown,) = plans_shown(bench.session, bench.actor, Plan.id == plan.id)
+    lacks = redose(ledger, bench.salt, shown.steps, bench.actor.now)
     assert lacks is not None
     assert lacks.taken is not None
     assert (lacks.missing, lacks.taken.amount) == pytest.approx((43.2, 43.2))

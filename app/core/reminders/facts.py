@@ -88,6 +88,17 @@ class Leads:
 
 
 @dataclass(frozen=True, slots=True)
+class LackFact:
+    """What changes of water took of a running course; ``mark`` tells this occasion from the next."""
+
+    plan_id: int
+    title: str
+    tank_id: int
+    mark: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Facts:
     """One morning of one fishroom; ``muted`` holds the rules that are never to speak of a subject again."""
 
@@ -96,6 +107,7 @@ class Facts:
     batches: tuple[BatchFact, ...] = ()
     quarantined: tuple[FishFact, ...] = ()
     steps: tuple[StepFact, ...] = ()
+    lacks: tuple[LackFact, ...] = ()
     lost: tuple[LostFact, ...] = ()
     leads: Leads = field(default_factory=Leads)
     muted: frozenset[tuple[str, str]] = frozenset()

@@ -39,3 +39,18 @@ def _reminder(step: StepFact, facts: Facts) -> Reminder:
         STAGES.get(step.plan, "waiting"),
         urgent=step.due_on < facts.today,
     )
+
+
+def redose_due(facts: Facts) -> Iterator[Reminder]:
+    """Ask to put back what changes took of a course, until it is put back or answered."""
+    for lack in facts.lacks:
+        yield Reminder(
+            f"redose:{lack.plan_id}:{lack.mark}",
+            "redose_due",
+            Subject("plan", lack.plan_id, lack.title),
+            lack.tank_id,
+            facts.today,
+            None,
+            f"{lack.title}: {lack.words}.",
+            "case",
+        )

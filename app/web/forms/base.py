@@ -6,6 +6,7 @@ from enum import StrEnum
 from typing import Any, ClassVar
 
 from flask import current_app, request, session
+from werkzeug.datastructures import CombinedMultiDict, MultiDict
 from wtforms import Field
 from wtforms import Form as WtForm
 from wtforms.csrf.session import SessionCSRF
@@ -41,7 +42,9 @@ class Form(WtForm):
 
     def __init__(self, **data: Any) -> None:  # noqa: ANN401 - defaults by field name
         """Read the request's fields when it posts some."""
-        posted = request.form if request.method == "POST" else None
+        posted: MultiDict[str, Any] | None = None
+        if request.method == "POST":
+            posted = CombinedMultiDict([request.form, request.files]) if request.files else request.form
         super().__init__(formdata=posted, **data)
 
     def refuse(self, problem: Problem) -> None:

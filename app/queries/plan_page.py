@@ -1,0 +1,74 @@
+"""One plan: what is true of it now, its next step, and what was done for it."""
+
+from dataclasses import dataclass
+from datetime import date
+from zoneinfo import ZoneInfo
+
+from sqlalchemy.orm import Session
+
+from app.queries.courses import Lack, lacks_of, level_now
+from app.queries.ledger import tank_ledger
+from app.queries.occupants import label_of
+from app.queries.pairings import Event
+from app.queries.plans import PlanShown, level_words, plans_shown
+from app.store.actor import Actor
+from app.store.cases import Case
+from app.store.fish import Fish
+from app.store.journal import Act
+from app.store.plans import Plan, PlanFish
+from app.store.session import NotFound, find, rows
+from app.store.waters import Substance
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPage:
+    """A plan with what its tank holds now, the fish it is for, and its case."""
+
+    plan: PlanShown
+    level: str
+    lacks: tuple[Lack, ...]
+    fish: tuple[tuple[int, str], ...]
+    case: tuple[int, str] | None
+    history: tuple[Event, ...]
+
+
+def plan_page(session: Session, actor: Actor, plan_id: int) -> PlanPage:
+    """Read one plan."""
+    found = plans_shown(session, actor, Plan.id == plan_id)
+    if not found:
+        raise NotFound(f"no plan {plan_id} here")
+    (plan,) = found
+    made = find(session, Substance, plan.substance_id) if plan.substance_id is not None else None
+    level = level_now(tank_ledger(session, actor, plan.tank_id), made, actor.now)
+    case = find(session, Case, plan.case_id) if plan.case_id is not None else None
+    return PlanPage(
+        plan,
+        level_words(level, made) if level is not None else "not known",
+        lacks_of(session, actor, [plan]),
+        _fish(session, plan.id),
+        (case.id, case.title) if case is not None else None,
+        _history(session, actor, plan),
+    )
+
+
+def _fish(session: Session, plan_id: int) -> tuple[tuple[int, str], ...]:
+    ids = [each.fish_id for each in rows(session, PlanFish, PlanFish.plan_id == plan_id)]
+    return tuple((one.id, label_of(one)) for one in rows(session, Fish, Fish.id.in_(ids), order=Fish.code))
+
+
+def _history(session: Session, actor: Actor, plan: PlanShown) -> tuple[Event, ...]:
+    """Tell what was done for a plan of its own; that of a case is told on the case's page."""
+    acts = rows(session, Act, Act.subject == f"plan:{plan.id}", Act.undone_at.is_(None), order=Act.id.desc())
+    return tuple(Event(_day(actor, act), act.words, "", _kind(act), None, _undo(actor, act)) for act in acts)
+
+
+def _day(actor: Actor, act: Act) -> date:
+    return act.at.astimezone(ZoneInfo(actor.zone)).date()
+
+
+def _kind(act: Act) -> str:
+    return {"do step": "drop", "put back": "drop", "end plan": "closed"}.get(act.verb, "note")
+
+
+def _undo(actor: Actor, act: Act) -> int | None:
+    return act.id if actor.may_log and (actor.may_manage or act.user_id == actor.user_id) else None

@@ -1,0 +1,102 @@
+"""Courses of a case, and the way of a tank back to plain water: looked over before they are saved."""
+
+from flask import Blueprint, request, url_for
+
+from app.core.problems import Problem
+from app.queries.case_forms import CourseAsked, course_asked, waters_kept
+from app.queries.course_look import CourseLook, course_look
+from app.queries.plain_water import PlainAsked, plain_asked
+from app.queries.plans import PlanShown, plans_shown
+from app.services import courses, plain_water
+from app.store.plans import Plan
+from app.web.db import db
+from app.web.forms.courses import CourseForm, PlainForm
+from app.web.signin import actor
+from app.web.views import View, again, attempt, done, show
+
+pages = Blueprint("courses", __name__)
+BOTH = ("GET", "POST")
+
+
+@pages.route("/cases/<int:case_id>/course", methods=BOTH)
+def plan(case_id: int) -> View:
+    """Lay out a course: what goes in, in which steps; looked over before it is saved."""
+    asked = course_asked(db(), actor(), case_id, request.args.get("substance", type=int))
+    form = CourseForm(start=actor().today, tank_id=asked.stands[0] if asked.stands else None)
+    form.offer(list(asked.tanks))
+    if request.method == "GET":
+        return show("pages/courses/plan.html", page=asked, form=form, look=None)
+    if form.looked.data != form.chosen:
+        return _look_over(asked, form)
+    made = attempt(form, lambda: _lay_out(asked, form))
+    if made is None:
+        return again("pages/courses/plan.html", page=asked, form=form, look=None)
+    return done(url_for("cases.page", case_id=case_id))
+
+
+def _lay_out(asked: CourseAsked, form: CourseForm) -> Plan:
+    substance = asked.substance[0] if asked.substance is not None else None
+    told = form.told(substance, asked.measure, actor().today)
+    return courses.plan_course(db(), actor(), asked.case_id, told)
+
+
+def _look_over(asked: CourseAsked, form: CourseForm) -> View:
+    """Try the course out, look at it, and take it back."""
+    look = _rehearsed(asked, form) if form.validate() else None
+    if look is None:
+        return again("pages/courses/plan.html", page=asked, form=form, look=None)
+    form.looked.data = form.chosen
+    return show("pages/courses/plan.html", page=asked, form=form, look=look)
+
+
+def _rehearsed(asked: CourseAsked, form: CourseForm) -> CourseLook | None:
+    try:
+        made = _lay_out(asked, form)
+        return course_look(db(), actor(), made.id, (asked.subject.kind, asked.subject.id))
+    except Problem as problem:
+        form.refuse(problem)
+        return None
+    finally:
+        db().rollback()
+
+
+@pages.route("/tanks/<int:tank_id>/plain-water", methods=BOTH)
+def plain(tank_id: int) -> View:
+    """Lay out the changes that bring a tank back to plain water."""
+    asked = plain_asked(db(), actor(), tank_id, request.args.get("case", type=int))
+    form = PlainForm(start=actor().today, target=plain_water.PLAIN_G_PER_L)
+    form.offer(waters_kept(db()))
+    if request.method == "GET":
+        return show("pages/courses/plain.html", page=asked, form=form, look=None)
+    if form.looked.data != form.chosen:
+        return _look_over_plain(asked, form)
+    made = attempt(form, lambda: _lay_out_plain(asked, form))
+    if made is None:
+        return again("pages/courses/plain.html", page=asked, form=form, look=None)
+    if made.case_id is not None:
+        return done(url_for("cases.page", case_id=made.case_id))
+    return done(url_for("plans.page", plan_id=made.id))
+
+
+def _lay_out_plain(asked: PlainAsked, form: PlainForm) -> Plan:
+    told = form.told(actor().today, asked.case_id)
+    return plain_water.plan_plain_water(db(), actor(), asked.tank_id, told)
+
+
+def _look_over_plain(asked: PlainAsked, form: PlainForm) -> View:
+    look = _rehearsed_plain(asked, form) if form.validate() else None
+    if look is None:
+        return again("pages/courses/plain.html", page=asked, form=form, look=None)
+    form.looked.data = form.chosen
+    return show("pages/courses/plain.html", page=asked, form=form, look=look)
+
+
+def _rehearsed_plain(asked: PlainAsked, form: PlainForm) -> PlanShown | None:
+    try:
+        made = _lay_out_plain(asked, form)
+        return plans_shown(db(), actor(), Plan.id == made.id)[0]
+    except Problem as problem:
+        form.refuse(problem)
+        return None
+    finally:
+        db().rollback()
