@@ -25,6 +25,7 @@ from app.queries.batch_charts import growth_chart, survival_chart, survival_of
 from app.queries.batch_history import batch_history
 from app.queries.batches import Step, next_step, sexes
 from app.queries.books import events_of
+from app.queries.case_links import CaseLink, open_cases
 from app.queries.outlook import BatchOutlook, batch_outlooks
 from app.queries.pairings import Event
 from app.queries.sections import places
@@ -108,6 +109,7 @@ class BatchPage:
     survival: Chart | None
     ratio: Ratio | None
     history: tuple[Event, ...]
+    cases: tuple[CaseLink, ...]
 
 
 def batch_page(session: Session, actor: Actor, batch_id: int) -> BatchPage:
@@ -148,6 +150,7 @@ def batch_page(session: Session, actor: Actor, batch_id: int) -> BatchPage:
         survival=_survival(events, batch, actor.today, outlook),
         ratio=_ratio(counts),
         history=batch_history(session, actor, batch, where),
+        cases=open_cases(session, batch_ids=[batch.id]),
     )
 
 
