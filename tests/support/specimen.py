@@ -24,6 +24,7 @@ from app.core.lanes import Axis, Lane, LaneWindow, axis, lane, row, stay
 from app.core.ribbon import Ribbon, ribbon_from_cdf, ribbon_from_window
 from app.core.why import Used, Why
 from app.core.windows import Window
+from app.web.forms.base import options
 
 STAGES = (
     "carrying", "drop", "fry", "growing", "sexing", "ready", "rehomed", "adult",
@@ -40,20 +41,22 @@ class DropForm(Form):
     )
     length = StringField("Length of one")
     kind = RadioField(
-        "How sure", choices=[("seen", "Seen"), ("between", "Between two days"), ("guess", "A guess")]
+        "How sure", choices=options((("seen", "Seen"), ("between", "Between two days"), ("guess", "A guess")))
     )
     signs = SelectMultipleField(
         "Signs before it",
-        choices=[
-            ("spot", "Dark spot"),
-            ("square", "Squared belly"),
-            ("hiding", "Hiding"),
-            ("food", "Off food"),
-        ],
+        choices=options(
+            (
+                ("spot", "Dark spot"),
+                ("square", "Squared belly"),
+                ("hiding", "Hiding"),
+                ("food", "Off food"),
+            )
+        ),
         option_widget=CheckboxInput(),
         widget=ListWidget(prefix_label=False),
     )
-    where = SelectField("Where the fry are", choices=[("t3", "T3 fry box"), ("t5", "T5 right")])
+    where = SelectField("Where the fry are", choices=options((("t3", "T3 fry box"), ("t5", "T5 right"))))
     moved = BooleanField("The dam was moved out")
     words = TextAreaField("Anything else")
     photo = FileField("Photo with a ruler")

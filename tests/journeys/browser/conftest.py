@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from flask import Flask
+from flask import Flask, render_template
+from sqlalchemy import select
 from waitress.server import create_server
 
 from app.config import Config
@@ -20,10 +21,12 @@ from app.store.session import RoomSession, make_engine, make_sessions, sqlite_ur
 from app.store.users import Role, User
 from app.web.db import Sessions
 from app.web.factory import create_app
+from seed_demo.story import load
 from tests.journeys.browser.phone import Phone
+from tests.support.specimen import specimen
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Browser, Page
 
 CHROMIUM = Path("/usr/bin/chromium")
 FLAGS = (
@@ -117,6 +120,46 @@ def fishroom(tmp_path: Path) -> Iterator[Fishroom]:
         yield room
 
 
+def _demo(session: RoomSession) -> User:
+    load(session, datetime.now(UTC), lambda _words: None)  # noqa: TID251 - a real clock
+    user = session.scalars(select(User).order_by(User.id)).first()
+    assert user is not None
+    return user
+
+
+def _show_components(app: Flask) -> None:
+    today = datetime.now(UTC).date()  # noqa: TID251 - a real clock
+    app.add_url_rule(
+        "/methods/components",
+        "components",
+        lambda: render_template("pages/methods/components.html", page=specimen(today)),
+    )
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Fishroom]:
+    """The demo's fishroom, with a page that shows every component in every state."""
+    with served(tmp_path_factory.mktemp("demo"), _demo, _show_components) as room:
+        yield room
+
+
+@contextmanager
+def screen(browser: "Browser", room: Fishroom, width: int = 1280, **more: Any) -> "Iterator[Page]":  # noqa: ANN401
+    """A page on a screen of its own, signed in; ``more`` is what the browser is told of the person."""
+    more = {"viewport": {"width": width, "height": 900}, "reduced_motion": "reduce", **more}
+    context = browser.new_context(**more)
+    page = context.new_page()
+    page.goto(room.link())
+    yield page
+    context.close()
+
+
+def keep(page: "Page", name: str) -> None:
+    """Keep what is on the screen for whoever wants to look (BROODWATER_SCREENSHOTS)."""
+    if folder := os.environ.get("BROODWATER_SCREENSHOTS"):
+        page.screenshot(path=f"{folder}/{name}.png", full_page=True)
+
+
 @pytest.fixture(params=[True, False], ids=["with JavaScript", "without JavaScript"])
 def phone(request: pytest.FixtureRequest, chromium: "Browser", fishroom: Fishroom) -> Iterator[Phone]:
     """A phone of 390 px, signed in, with and without JavaScript."""
@@ -130,7 +173,6 @@ def phone(request: pytest.FixtureRequest, chromium: "Browser", fishroom: Fishroo
     page = context.new_page()
     page.goto(fishroom.link())
     yield Phone(page, fishroom.address, checker)
-    if kept := os.environ.get("BROODWATER_SCREENSHOTS"):
-        page.screenshot(path=f"{kept}/{request.node.name}.png", full_page=True)
+    keep(page, request.node.name)
     context.close()
     checker.close()

@@ -1,21 +1,15 @@
-"""Every page of the demo, on phone and desk, light and dark: no accessibility fault, nothing too wide."""
+"""Every page of the demo, on phone and desk, light and dark, and enlarged: no fault, nothing lost."""
 
 import re
-from collections.abc import Iterator
-from datetime import UTC, datetime
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 from urllib.parse import urlsplit
 
 import pytest
-from flask import Flask, render_template
-from sqlalchemy import select
 
-from app.store.session import RoomSession
-from app.store.users import User
-from seed_demo.story import load
-from tests.journeys.browser.conftest import Fishroom, served
+from tests.journeys.browser.conftest import Fishroom, screen
 from tests.journeys.browser.phone import axe_faults
-from tests.support.specimen import specimen
+from tests.journeys.browser.sound import clipped, overlaps, too_wide
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -27,29 +21,6 @@ ALIKE = re.compile(r"^(/methods/(?:species/)?)(?!components|species).*")
 NOT_PAGES = re.compile(r"\.(csv|ics)$|^/static/|^/sign-")
 
 
-def _demo(session: RoomSession) -> User:
-    load(session, datetime.now(UTC), lambda _words: None)  # noqa: TID251 - a real clock
-    user = session.scalars(select(User).order_by(User.id)).first()
-    assert user is not None
-    return user
-
-
-def _show_components(app: Flask) -> None:
-    today = datetime.now(UTC).date()  # noqa: TID251 - a real clock
-    app.add_url_rule(
-        "/methods/components",
-        "components",
-        lambda: render_template("pages/methods/components.html", page=specimen(today)),
-    )
-
-
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Fishroom]:
-    """The demo's fishroom, with a page that shows every component in every state."""
-    with served(tmp_path_factory.mktemp("demo"), _demo, _show_components) as room:
-        yield room
-
-
 def crawl(page: "Page", start: str) -> Iterator[str]:
     """Open pages from ``start`` on, one of each kind, by following every link."""
     waiting, known = [start + "/", start + "/methods/components"], set[str]()
@@ -59,28 +30,35 @@ def crawl(page: "Page", start: str) -> Iterator[str]:
         if kind in known or NOT_PAGES.search(kind):
             continue
         known.add(kind)
-        page.goto(address)
+        answer = page.goto(address)
+        assert answer is not None
+        assert answer.ok, f"{address}: {answer.status}"
         yield address
         links = page.eval_on_selector_all("a[href]", HREFS)
         waiting += [link.split("#")[0] for link in links if link.startswith(start)]
 
 
-@pytest.mark.parametrize(("width", "theme"), [screen[1:] for screen in SCREENS], ids=[s[0] for s in SCREENS])
-def test_every_page_of_the_demo_is_sound(chromium: "Browser", demo: Fishroom, width: int, theme: str) -> None:
-    context = chromium.new_context(
-        viewport={"width": width, "height": 900},
-        color_scheme="dark" if theme == "dark" else "light",
-        reduced_motion="reduce",
-    )
-    page = context.new_page()
-    page.goto(demo.link())
+def faults_of(page: "Page", start: str, look: Callable[["Page"], list[str]]) -> list[str]:
+    """Return what ``look`` finds on all pages."""
     faults: list[str] = []
     seen = 0
-    for address in crawl(page, demo.address):
+    for address in crawl(page, start):
         seen += 1
-        wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
-        faults += [f"{address}: {wide} px too wide"] if wide > 0 else []
-        faults += [f"{address}: {fault}" for fault in axe_faults(page)]
-    context.close()
+        faults += [f"{address}: {fault}" for fault in look(page)]
     assert seen > 30, f"only {seen} pages found"
-    assert not faults, "\n".join(faults)
+    return faults
+
+
+@pytest.mark.parametrize(("width", "theme"), [screen[1:] for screen in SCREENS], ids=[s[0] for s in SCREENS])
+def test_every_page_of_the_demo_is_sound(chromium: "Browser", demo: Fishroom, width: int, theme: str) -> None:
+    with screen(chromium, demo, width, color_scheme=theme) as page:
+        faults = faults_of(page, demo.address, lambda p: [*too_wide(p), *overlaps(p), *axe_faults(p)])
+        assert not faults, "\n".join(faults)
+
+
+@pytest.mark.parametrize("width", [640, 320], ids=["at 200 %", "at 400 %"])
+def test_nothing_is_lost_when_the_page_is_enlarged(chromium: "Browser", demo: Fishroom, width: int) -> None:
+    """A window of 1280 px that is zoomed has so many px of its own left, each drawn larger."""
+    with screen(chromium, demo, width, device_scale_factor=1280 / width) as page:
+        faults = faults_of(page, demo.address, lambda p: [*too_wide(p), *overlaps(p), *clipped(p)])
+        assert not faults, "\n".join(faults)
