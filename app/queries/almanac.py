@@ -226,7 +226,11 @@ def _stays(session: Session, actor: Actor, along: Axis) -> dict[Who, list[LaneSt
     )
     found: dict[Who, list[LaneStay]] = {}
     for fish_id, batch_id, start in session.execute(statement):
-        who, stage = (("batch", batch_id), "growing") if fish_id is None else (("fish", fish_id), "adult")
         words = f"stands here since {day_words(start, actor.today)}"
-        found.setdefault(who, []).append(stay(along, max(start, along.start), None, stage, words))
+        kind, number, stage = (
+            ("batch", batch_id, "growing") if fish_id is None else ("fish", fish_id, "adult")
+        )
+        if number is not None:
+            one = stay(along, max(start, along.start), None, stage, words)
+            found.setdefault((kind, number), []).append(one)
     return found
