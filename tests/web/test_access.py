@@ -1,22 +1,25 @@
 """Who may go where, by enumeration of the routes: outsiders, readers, and whoever is signed out."""
 
 from datetime import time
+from pathlib import Path
 
 import pytest
 from flask import Flask
 from werkzeug.routing import Rule
 
 from app.notify.outbox import Outbox
-from app.services import channels, feeds, pairings, rehomings, reminders, signs
+from app.services import cases, channels, courses, feeds, pairings, pictures, rehomings, reminders, signs
 from app.services.broods import log_drop
 from app.store.base import Owned
 from app.store.batches import Batch
 from app.store.broods import Brood
 from app.store.channels import Channel
+from app.store.cases import Ailing, Case, CasePhoto, CaseSign
 from app.store.fish import Fish
 from app.store.journal import Act
 from app.store.lines import Line
 from app.store.pairings import Pairing
+from app.store.plans import Plan, PlanStep
 from app.store.projects import Project
 from app.store.readings import Reading
 from app.store.rehomings import Rehoming
@@ -27,6 +30,7 @@ from app.store.tanks import Section, Tank
 from app.web.signin import OPEN, OWN_AFFAIRS
 from tests.conftest import NOON
 from tests.factories import Made
+from tests.services.test_pictures import picture
 from tests.support.client import Page, Visitor
 
 KINDS: dict[str, type[Owned]] = {
@@ -34,12 +38,13 @@ KINDS: dict[str, type[Owned]] = {
     "pairing_id": Pairing, "sign_id": Sign, "brood_id": Brood, "batch_id": Batch, "rehoming_id": Rehoming,
     "reading_id": Reading, "project_id": Project, "act_id": Act, "feed_id": CalendarFeed,
     "lead_id": LeadTime, "muted_id": Muted, "channel_id": Channel,
+    "case_id": Case, "case_sign_id": CaseSign, "photo_id": CasePhoto, "plan_id": Plan, "step_id": PlanStep,
 }  # fmt: skip
 """What the numbers in addresses stand for. A new one is added here, and to the room below."""
 
 
 @pytest.fixture
-def ids(made: Made) -> dict[str, int]:
+def ids(made: Made, app: Flask, tmp_path: Path) -> dict[str, int]:
     """One of everything in the keeper's fishroom, by the name that addresses give its number."""
     session, actor = made.session, made.actor
     line, section = made.line(), made.section()
@@ -63,10 +68,22 @@ def ids(made: Made) -> dict[str, int]:
     reminders.choose_line_lead(session, actor, rule="fry_place", line_id=line.id, days=9)
     reminders.mute(session, actor, rule="fry_place", subject=f"fish:{dam.id}")
     session.add(Reading(fishroom_id=actor.fishroom_id, tank_id=section.tank_id, taken_at=NOON, value=25))
+    app.config["PICTURES"] = tmp_path
+    _ailing(made, dam, section.tank_id, tmp_path)
     session.add(Project(fishroom_id=actor.fishroom_id, line_id=line.id, aim="More", position=1))
     session.commit()
     found = {name: rows(session, kind)[-1].id for name, kind in KINDS.items()}
     return {**found, "fish_id": dam.id, "dam_id": dam.id, "fishroom_id": actor.fishroom_id}
+
+
+def _ailing(made: Made, dam: Fish, tank_id: int, folder: Path) -> None:
+    """Open a case with a photo and a course of salt."""
+    session, actor = made.session, made.actor
+    told = cases.CaseTold(actor.today)
+    case = cases.open_case(session, actor, cases.Subject(fish_id=dam.id), told, [Ailing.TUFTS])
+    pictures.add_photo(session, actor, case.id, folder=folder, upload=picture((20, 20)), taken_on=actor.today)
+    course = courses.CourseTold(tank_id, None, actor.today, levels=(1.5,))
+    courses.plan_course(session, actor, case.id, course)
 
 
 def routes(app: Flask) -> list[Rule]:
