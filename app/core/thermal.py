@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
-from math import exp
+from math import exp, sqrt
+from operator import mul
 
 import numpy as np
 import numpy.typing as npt
@@ -16,6 +17,7 @@ REFERENCE_C = 25.0
 LN_Q10 = 0.39  # Q10 = 1.48: mosquitofish 22.6 d at 25 °C, 18.6 d at 30 °C (Vondracek et al. 1988)
 LN_Q10_SD = 0.15  # judgement: Q10 1.10 to 1.98, one species and one pair of temperatures
 BREEDING_C = (18.0, 31.0)  # no breeding below 18 °C (Koya et al. 2000); upper bound judgement
+_HOTTEST = 45.0  # °C; a larger figure was meant as °F
 SURE_C = (20.0, 30.0)  # outside, the law is extrapolated
 LONGEST_GAP_DAYS = 7  # readings further apart than this are not joined by a line
 HOLD_DAYS = 3  # how long the last reading speaks for the tank
@@ -29,9 +31,9 @@ def celsius(value: float, field: str = "temperature_c") -> float:
     Raises
     ------
     Problem
-        Above 45 (most likely °F), below 0, or not a number.
+        Above 45 °C (most likely °F), below 0, or not a number.
     """
-    if value > 45:
+    if value > _HOTTEST:
         raise Problem(f"{value:g} looks like °F? Give °C (18 to 31 is usual)", field)
     if not value >= 0:
         raise Problem(f"{value:g} °C is no tank temperature; give °C (18 to 31 is usual)", field)
@@ -88,8 +90,10 @@ class TemperatureLog:
     def __post_init__(self) -> None:
         celsius(self.set_point_c, "set_point_c")
         for _, value in self.readings:
-            celsius(value, "")
-        for (day, _), (later, _) in pairwise(self.readings):
+            if not 0 <= value <= _HOTTEST:
+                celsius(value, "")
+        days = [day for day, _ in self.readings]
+        for day, later in pairwise(days):
             if later == day:
                 raise Problem(f"two temperatures on {day}; keep one a day")
             if later < day:
@@ -113,11 +117,9 @@ class TemperatureLog:
     @property
     def swing_c(self) -> float:
         """Standard deviation of the readings, °C; 0 without any."""
-        n = len(self.readings)
-        if not n:
+        if not self.readings:
             return 0.0
-        mean = sum(value for _, value in self.readings) / n
-        return float((sum((value - mean) ** 2 for _, value in self.readings) / n) ** 0.5)
+        return _spread([value for _, value in self.readings])
 
     def at(self, day: date) -> float:
         """Return the temperature of one day, °C."""
@@ -132,7 +134,8 @@ class TemperatureLog:
         values = [value for _, value in self.readings]
         held, last = [*known, known[-1] + HOLD_DAYS], [*values, values[-1]]
         filled = np.interp(wanted, held, last, left=self.set_point_c, right=self.set_point_c)
-        for before, after in pairwise(known):
+        daily = known[-1] - known[0] == len(known) - 1  # then there are no gaps to look for
+        for before, after in () if daily else pairwise(known):
             if after - before > LONGEST_GAP_DAYS:
                 filled[(wanted > before) & (wanted < after)] = self.set_point_c
         return np.asarray(filled)
@@ -159,6 +162,12 @@ class TemperatureLog:
     def growing_days(self, first: date, last: date) -> float:
         """Return growing days (at 25 °C) from one date to another."""
         return float(self.growing(first, (last - first).days + 1)[-1])
+
+
+def _spread(values: list[float]) -> float:
+    mean = sum(values) / len(values)
+    off = [value - mean for value in values]
+    return sqrt(sum(map(mul, off, off)) / len(values))
 
 
 def _passed(rate: Days) -> Days:

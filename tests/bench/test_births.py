@@ -1,7 +1,11 @@
 """A thousand birth forecasts in one call, and one beside a general-purpose sampler."""
 
 import json
+import resource
+import subprocess
+import sys
 import time
+from collections.abc import Sequence
 from datetime import timedelta
 from typing import Any
 
@@ -66,6 +70,24 @@ def test_a_thousand_forecasts_take_under_a_second_of_cpu(benchmark: BenchmarkFix
     benchmark.pedantic(call, rounds=5, warmup_rounds=1)  # type: ignore[no-untyped-call]
     assert len(json.loads(answered(raw))) == 1000
     assert min(spent) < 1.0
+
+
+@pytest.mark.bench
+def test_a_process_for_a_thousand_dams_says_what_it_costs(capsys: pytest.CaptureFixture[str]) -> None:
+    command, raw = (sys.executable, "-m", "app", "reckon", "birth"), items()
+    one = json.dumps(json.loads(raw)[:1]).encode()
+    spent = {count: min(cpu(command, given) for _ in range(5)) for count, given in ((1, one), (1000, raw))}
+    with capsys.disabled():
+        print(f"\nbirths, whole process, CPU: {spent[1]:.2f} s for one dam, {spent[1000]:.2f} s for 1,000")  # noqa: T201
+    assert spent[1] < spent[1000]
+
+
+def cpu(command: Sequence[str], given: bytes) -> float:
+    """Return the seconds of CPU, user and system, of one process from its start to its end."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    subprocess.run(command, input=given, stdout=subprocess.DEVNULL, check=True)  # noqa: S603
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 
 
 def evidence() -> BirthEvidence:

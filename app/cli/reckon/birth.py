@@ -1,6 +1,7 @@
 """Subject ``birth``: when a dam drops next, and whether she is carrying at all."""
 
 from datetime import date, timedelta
+from functools import lru_cache
 from typing import Any
 
 from app.cli.reckon.fields import (
@@ -36,16 +37,15 @@ LONGEST_DAYS = 1_000
 P = number_field(0, 1, "probability")
 
 
-def _interval(interval_days: float, mean_temp_c: float | None) -> OwnInterval:
+@lru_cache(maxsize=4096)  # histories repeat the same few intervals
+def _interval(interval_days: float, mean_temp_c: float | None = None) -> OwnInterval:
     return OwnInterval(interval_days, interval_days, mean_temp_c)
 
 
 def history_field() -> Field[list[OwnInterval]]:
     """Declare one dam's intervals between drops, oldest first."""
-    keys: dict[str, Field[Any]] = {
-        "interval_days": number_field(above=0, maximum=LONGEST_DAYS, unit="days"),
-        "mean_temp_c": optional(nullable(celsius_field())),
-    }
+    days = number_field(above=0, maximum=LONGEST_DAYS, unit="days")
+    keys: dict[str, Field[Any]] = {"interval_days": days, "mean_temp_c": optional(nullable(celsius_field()))}
     return list_of(object_of(keys, _interval))
 
 
@@ -138,7 +138,8 @@ def _output(found: BirthForecast) -> Output:
         "median": found.median,
         "window_80": _window(found.window_80),
         "window_95": _window(found.window_95),
-        "cdf": [{"date": day.isoformat(), "p": round(p, 6)} for day, p in found.cdf],
+        # to six places; rounding a whole number is much faster than round(p, 6), and gives the same
+        "cdf": [{"date": day.isoformat(), "p": round(p * 1e6) / 1e6} for day, p in found.cdf],
         "later_drops": [_window(window) for window in found.later_drops],
         "brood_size": size and {"median": size.median, "p10": size.p10, "p90": size.p90},
         "confidence": found.confidence,

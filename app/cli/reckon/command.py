@@ -47,7 +47,8 @@ def _answer(name: str, schema: bool, stdin: BinaryIO) -> str:
         return json.dumps(chosen.schema(), indent=2, ensure_ascii=False)
     given = parse(stdin.read())
     if isinstance(given, list):
-        return written([chosen.answer(item, index) for index, item in enumerate(given)])
+        # each answer is written at once: a thousand of them as objects would crowd the memory
+        return f"[{', '.join(written(chosen.answer(item, index)) for index, item in enumerate(given))}]"
     return written(chosen.answer(given, 0))
 
 

@@ -5,6 +5,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import lru_cache
 from typing import Any, Generic, TypeVar
 
 from app.core.problems import Problem
@@ -121,7 +122,7 @@ def date_field() -> Field[date]:
     """Declare a civil date, YYYY-MM-DD."""
 
     def read(value: object) -> date:
-        day = _date(value)
+        day = _date(value) if isinstance(value, str) else None
         if day is None:
             raise Problem(f"{seen(value)} is not a date; give YYYY-MM-DD")
         if not EARLIEST <= day <= LATEST:
@@ -173,8 +174,9 @@ def _accepted(minimum: float | None, maximum: float | None, above: float | None,
     return f"{words} {low} {'and up ' if above is not None else ''}to {maximum:g}"
 
 
-def _date(value: object) -> date | None:
-    if not isinstance(value, str) or len(value) != 10 or value[4] != "-" or value[7] != "-":
+@lru_cache(maxsize=4096)  # logs repeat the same dates
+def _date(value: str) -> date | None:
+    if len(value) != 10 or value[4] != "-" or value[7] != "-":
         return None
     try:
         return date.fromisoformat(value)

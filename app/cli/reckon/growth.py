@@ -3,8 +3,9 @@
 from typing import Any
 
 from app.cli.reckon.fields import choice, date_field, described, nullable, number_field, optional, text_field
+from app.cli.reckon.lengths import checks_field, length_mm
 from app.cli.reckon.shapes import list_of, object_of
-from app.cli.reckon.stock import checks_field, length_mm, species_field, temperature_field
+from app.cli.reckon.stock import species_field, temperature_field
 from app.cli.reckon.subject import Output, Subject
 from app.core.growth import GrowthEvidence, GrowthForecast, Model, fit_growth
 

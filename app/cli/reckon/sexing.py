@@ -3,8 +3,9 @@
 from typing import Any
 
 from app.cli.reckon.fields import date_field, described, number_field, optional, text_field
+from app.cli.reckon.lengths import checks_field
 from app.cli.reckon.shapes import list_of, object_of
-from app.cli.reckon.stock import checks_field, species_field, temperature_field
+from app.cli.reckon.stock import species_field, temperature_field
 from app.cli.reckon.subject import Output, Subject
 from app.core.sexing import SexingEvidence, forecast_sexing
 

@@ -48,7 +48,7 @@ class Subject:
 
 def written(answer: object) -> str:
     """Return an answer as one line of JSON."""
-    return json.dumps(answer, default=_plain, ensure_ascii=False, allow_nan=False)
+    return _ENCODER.encode(answer)
 
 
 def _one_or_many(name: str) -> Schema:
@@ -64,3 +64,6 @@ def _plain(value: object) -> object:
     if hasattr(value, "tolist"):  # numpy scalars and arrays
         return value.tolist()
     raise TypeError(f"an answer may not hold {type(value).__name__}")
+
+
+_ENCODER = json.JSONEncoder(default=_plain, ensure_ascii=False, allow_nan=False)

@@ -70,12 +70,12 @@ class Dated:
 
 
 def timeline(told: BirthEvidence, learned: Learned, log: TemperatureLog) -> Timeline:
-    """Lay out the days from the start of the wait to three intervals and 8 SD beyond today."""
+    """Lay out the days from the start of the wait to two intervals and 8 SD beyond today."""
     origin = starts(told.start)[0]
     waited = (told.today - origin).days
     most = max(learned.belief.a, told.species.first_brood_days)
     spread = (learned.belief.var_a + learned.noise) ** 0.5
-    ahead = int((3 * most + 8 * spread) / clock_rate_at(log.set_point_c)) + 5
+    ahead = int((2 * most + 8 * spread) / clock_rate_at(log.set_point_c)) + 5
     return Timeline(origin, waited, log.daily(origin, waited + ahead), log.swing_c)
 
 

@@ -4,12 +4,12 @@ from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
-from scipy.special import ndtr
 
 from app.core.births.calendar import Dated
 from app.core.births.evidence import Arrived, BirthEvidence, Exposed
 from app.core.births.fertility import WITH_MALES, stored
 from app.core.births.learning import SKIP, Learned, drift
+from app.core.normal import below
 from app.core.thermal import Days, clock_rate_at
 from app.core.windows import Window
 
@@ -33,12 +33,12 @@ def later_drops(told: BirthEvidence, learned: Learned, dated: Dated, p: float) -
     """Convolve the next drop with one, two and three intervals at the tank's usual temperature."""
     chances = [c for c in _chances(told, learned, dated, p) if c >= WORTH_SHOWING]
     begin, end = dated.cdf.searchsorted((_TINY, 1 - _TINY)).tolist()
-    first = _daily(dated.cdf[begin : end + 1])
+    first, today = _daily(dated.cdf[begin : end + 1]), told.today.toordinal()
     windows = []
     for from_day, further in _further(told, learned)[: len(chances)]:
         cdf = np.convolve(first, further).cumsum()
-        day = date.fromordinal(told.today.toordinal() + begin + from_day)
-        windows.append(Dated(day, cdf / cdf[-1], 1.0).window(0.8))
+        ends = cdf.searchsorted((0.1 * cdf[-1], 0.9 * cdf[-1])) + (today + begin + from_day)
+        windows.append(Window(*map(date.fromordinal, ends.tolist()), 0.8))
     return Later(tuple(windows), tuple(chances))
 
 
@@ -58,12 +58,12 @@ def _further(told: BirthEvidence, learned: Learned) -> list[tuple[int, Days]]:
         moves = learned.step * n * (n + 1) * (2 * n + 1) / 6
         sd = (n * learned.noise + moves + ((n + 1) ** 2 - 1) * variance) ** 0.5
         begin = max(int((mean - 4 * sd) / rate), 0)
-        days = np.arange(begin, int((mean + 4 * sd) / rate) + cycle + 2)
-        usual = ndtr(((days + 0.5) * rate - mean) / sd)
-        skipped = n * SKIP
-        cdf = (1 - skipped) * usual
-        cdf[cycle:] += skipped * usual[:-cycle]
-        rows.append((begin, _daily(cdf)))
+        days = np.arange(begin, int((mean + 4 * sd) / rate) + 2)
+        usual = _daily(below(((days + 0.5) * rate - mean) / sd))
+        daily = np.zeros(days.size + cycle)
+        daily[: days.size] = (1 - n * SKIP) * usual
+        daily[cycle:] += n * SKIP * usual
+        rows.append((begin, daily))
     return rows
 
 

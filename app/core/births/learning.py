@@ -6,7 +6,7 @@ from functools import lru_cache
 from math import exp, log
 from typing import NamedTuple
 
-from app.core.births.evidence import BirthEvidence, DamHistory, LineHistory, OwnInterval
+from app.core.births.evidence import BirthEvidence, DamHistory, LineHistory
 from app.core.species import Species
 from app.core.stats.pairs import Pair
 from app.core.thermal import LN_Q10, LN_Q10_SD, warmth
@@ -133,68 +133,75 @@ def _from_own(belief: Pair, told: BirthEvidence) -> tuple[Pair, float, int]:
     a slow dam who skips nothing: then every gap is held against her own median, and the reading
     stands that makes her record the likelier one.
     """
-    read = _filtered(belief, told, None)
+    own = _by_clock(told.history, told)
+    read = _filtered(belief, told, own, None)
     if read.missed:
-        slow = _filtered(belief, told, _median(told.history, told))
-        read = max(read, slow, key=lambda one: one.likelihood)
+        slow = _filtered(belief, told, own, _median(own))
+        read = max(read, slow, key=lambda one: sum(map(_ln_density, one.steps)))
     return read.belief, read.gain, read.missed
 
 
+class _Step(NamedTuple):
+    """One interval as read, and what was expected of it."""
+
+    seen: _Seen
+    belief: Pair
+    weight: float
+    noise: float
+
+
 class _Filtered(NamedTuple):
-    """Her level after her record, how far it was followed, gaps read as several cycles, ln likelihood."""
+    """Her level after her record, how far it was followed, and how many gaps held several cycles."""
 
     belief: Pair
     gain: float
     missed: int
-    likelihood: float
+    steps: list[_Step]
 
 
-def _filtered(belief: Pair, told: BirthEvidence, usual: float | None) -> _Filtered:
+def _filtered(belief: Pair, told: BirthEvidence, own: Sequence[_Seen], usual: float | None) -> _Filtered:
     """Run the filter, counting cycles by ``usual`` thermal days each, or by what is believed so far."""
     sp, within = told.species, told.species.interval_sd_within**2
+    chance, step = NOISE**2 * within, STEP**2 * within
     running = told.interval_number
-    first = None if running is None else max(running - len(told.history), 1)
-    belief = belief.moved(drift(sp, first), 0)
-    left, missed, likelihood = 1.0, 0, 0.0
-    for number, interval in enumerate(told.history, start=first or 1):
-        seen = _one_cycle(interval, usual or belief.a, told)
+    first = None if running is None else max(running - len(own), 1)
+    level = drift(sp, first)
+    belief = belief.moved(level, 0)
+    left, missed, steps = 1.0, 0, []
+    for number, gap in enumerate(own, start=first or 1):
+        seen = _one_cycle(gap, usual or belief.a, sp)
         missed += seen.cycles > 1
         if seen.cycles <= MOST_CYCLES:
-            noise = NOISE**2 * within + seen.variance
-            weight = -sp.interval_days * seen.warmth
-            likelihood += _ln_density(seen, belief.sum(weight), noise)
-            belief, gain = belief.learn(seen.days, weight, noise)
+            steps.append(_Step(seen, belief, -sp.interval_days * seen.warmth, chance + seen.variance))
+            belief, gain = belief.learn(seen.days, *steps[-1][2:])
             left *= 1 - gain
-        belief = belief.moved(drift(sp, number + 1) - drift(sp, number), STEP**2 * within)
-    return _Filtered(belief, 1 - left, missed, likelihood)
+        before, level = level, drift(sp, number + 1)
+        belief = belief.moved(level - before, step)
+    return _Filtered(belief, 1 - left, missed, steps)
 
 
-def _ln_density(seen: _Seen, expected: tuple[float, float], noise: float) -> float:
+def _ln_density(step: _Step) -> float:
     """Return ln of p_k N(days / k; m, v) / k, up to a constant; p_k = 0.02 ** (k - 1)."""
-    mean, variance = expected
-    total = variance + noise
-    off = (seen.days - mean) ** 2 / total
-    return (seen.cycles - 1) * log(SKIP) - log(seen.cycles) - (off + log(total)) / 2
+    mean, variance = step.belief.sum(step.weight)
+    total, cycles = variance + step.noise, step.seen.cycles
+    off = (step.seen.days - mean) ** 2 / total
+    return (cycles - 1) * log(SKIP) - log(cycles) - (off + log(total)) / 2
 
 
 def _dam_means(line: LineHistory, told: BirthEvidence) -> Iterable[_Seen]:
     """Yield each dam's mean interval, free of drift, as evidence on her line's level."""
+    sp = told.species
     for dam in line:
-        expected = _usual(dam, told)
-        seen = [_one_cycle(interval, expected, told) for interval in dam]
-        if mean := _dam_mean(seen, told.species):
+        gaps = _by_clock(dam, told)
+        # from three intervals on her median says what one cycle should take
+        expected = sp.interval_days if len(gaps) < 3 else max(_median(gaps), 0.7 * sp.interval_days)
+        if mean := _dam_mean([_one_cycle(gap, expected, sp) for gap in gaps], sp):
             yield mean
 
 
-def _usual(dam: DamHistory, told: BirthEvidence) -> float:
-    """Return what one cycle of that dam should take: her median, from three intervals on."""
-    usual = told.species.interval_days
-    return usual if len(dam) < 3 else max(_median(dam, told), 0.7 * usual)
-
-
-def _median(dam: DamHistory, told: BirthEvidence) -> float:
-    """Return the lower median of a dam's intervals, thermal days."""
-    return sorted(interval.middle * _clock(interval, told)[1] for interval in dam)[(len(dam) - 1) // 2]
+def _median(gaps: Sequence[_Seen]) -> float:
+    """Return the lower median, thermal days."""
+    return sorted(gap.days for gap in gaps)[(len(gaps) - 1) // 2]
 
 
 def _dam_mean(seen: Sequence[_Seen], sp: Species) -> _Seen | None:
@@ -221,22 +228,26 @@ def _pooled(dams: Sequence[_Seen]) -> _Seen:
     )
 
 
-def _one_cycle(interval: OwnInterval, expected: float, told: BirthEvidence) -> _Seen:
-    """Read an interval as thermal days of one cycle, with the number of cycles it held.
+def _one_cycle(gap: _Seen, expected: float, sp: Species) -> _Seen:
+    """Read a gap as one cycle, or as several between which a drop was skipped or missed.
 
-    Two or three expected intervals count as cycles between which a drop was skipped or missed;
-    a longer gap is a pause and tells nothing.
+    Two or three expected intervals count as so many cycles; a longer gap is a pause and tells nothing.
     """
-    warm, factor = _clock(interval, told)
-    days = (interval.days_low + interval.days_high) / 2 * factor
-    if days < MISSED * expected or days < expected + 3 * told.species.interval_sd_within:
-        return _Seen(days, warm, interval.variance * factor**2)
+    days = gap.days
+    if days < MISSED * expected or days < expected + 3 * sp.interval_sd_within:
+        return gap
     cycles = max(round(days / expected), 2)
-    return _Seen(days / cycles, warm, interval.variance * (factor / cycles) ** 2, cycles)
+    return _Seen(days / cycles, gap.warmth, gap.variance / cycles**2, cycles)
 
 
-def _clock(interval: OwnInterval, told: BirthEvidence) -> tuple[float, float]:
-    return _clock_at(told.usual_c if interval.mean_temp_c is None else interval.mean_temp_c)
+def _by_clock(dam: DamHistory, told: BirthEvidence) -> list[_Seen]:
+    """Return a dam's intervals in thermal days."""
+    usual, found = told.usual_c, []
+    for interval in dam:
+        celsius = interval.mean_temp_c
+        warm, factor = _clock_at(usual if celsius is None else celsius)
+        found.append(_Seen(interval.middle * factor, warm, interval.variance * factor**2))
+    return found
 
 
 @lru_cache(maxsize=4096)

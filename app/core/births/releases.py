@@ -2,12 +2,11 @@
 
 from math import exp
 
-from scipy.special import ndtr
-
 from app.core.births.evidence import BirthEvidence, Exposed, LastDrop, starts
 from app.core.births.fertility import prior_chance
 from app.core.births.learning import Learned
 from app.core.births.sizes import BroodSize
+from app.core.normal import below_at
 from app.core.thermal import TemperatureLog, clock_rate_at
 
 
@@ -33,7 +32,7 @@ def silence(told: BirthEvidence, learned: Learned, log: TemperatureLog) -> float
     if isinstance(told.start, Exposed) and told.virgin:
         sp = told.species
         sd = (sp.first_brood_sd**2 + mean**2) ** 0.5
-        return float(1 - ndtr((waited - sp.first_brood_days - mean) / sd))
+        return float(1 - below_at((waited - sp.first_brood_days - mean) / sd))
     return exp(-waited / mean)
 
 

@@ -4,10 +4,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import ndtr
 
 from app.core.births.evidence import Arrived, BirthEvidence, Exposed
 from app.core.births.learning import SKIP, Learned
+from app.core.normal import below
 from app.core.thermal import Days, warmth
 
 _CYCLES = np.array([[1.0], [2.0], [3.0]])
@@ -37,7 +37,7 @@ def interval(mean: float, sd: float) -> Wait:
     """
 
     def cdf(x: Days) -> Days:
-        return np.asarray(_CHANCES @ ndtr((x / _CYCLES - mean) / sd))
+        return np.asarray(_CHANCES @ below((x / _CYCLES - mean) / sd))
 
     return Wait(cdf)
 
@@ -46,7 +46,7 @@ def first_brood(mean: float, sd: float) -> Wait:
     """Return the wait from a virgin's first exposure to her first drop: N(mean, sd²)."""
 
     def cdf(x: Days) -> Days:
-        return np.asarray(ndtr((x - mean) / sd))
+        return np.asarray(below((x - mean) / sd))
 
     return Wait(cdf)
 
@@ -99,4 +99,4 @@ def _first(told: BirthEvidence, learned: Learned, temperature_c: float, doubt: f
 
 
 def _psi(z: Days) -> Days:
-    return np.asarray(z * ndtr(z) + np.exp(-z * z / 2) / _SQRT_2PI)
+    return np.asarray(z * below(z) + np.exp(-z * z / 2) / _SQRT_2PI)

@@ -1,10 +1,9 @@
 """A normal belief about two numbers that learns from weighted sums of them."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(NamedTuple):
     """Two numbers a and b, jointly normal: means, variances and covariance."""
 
     a: float

@@ -93,7 +93,7 @@ def test_nothing_for_long_lowers_the_chance_and_asks() -> None:
     assert all(b <= a for a, b in pairwise(chances))
     f = forecast_birth(dropped(today=40))
     assert f.overdue
-    assert "Not carrying? Drop missed or eaten? Or wait?" in f.notes[0]
+    assert "Is she not carrying, was the drop missed or eaten, or will you wait?" in f.notes[0]
 
 
 def test_on_time_nothing_is_asked() -> None:
