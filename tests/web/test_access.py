@@ -13,8 +13,8 @@ from app.services.broods import log_drop
 from app.store.base import Owned
 from app.store.batches import Batch
 from app.store.broods import Brood
-from app.store.channels import Channel
 from app.store.cases import Ailing, Case, CasePhoto, CaseSign
+from app.store.channels import Channel
 from app.store.fish import Fish
 from app.store.journal import Act
 from app.store.lines import Line
@@ -27,6 +27,7 @@ from app.store.reminders import CalendarFeed, LeadTime, Muted
 from app.store.session import rows
 from app.store.signs import Sign, SignKind
 from app.store.tanks import Section, Tank
+from app.store.waters import SourceWater, Substance
 from app.web.signin import OPEN, OWN_AFFAIRS
 from tests.conftest import NOON
 from tests.factories import Made
@@ -39,6 +40,7 @@ KINDS: dict[str, type[Owned]] = {
     "reading_id": Reading, "project_id": Project, "act_id": Act, "feed_id": CalendarFeed,
     "lead_id": LeadTime, "muted_id": Muted, "channel_id": Channel,
     "case_id": Case, "case_sign_id": CaseSign, "photo_id": CasePhoto, "plan_id": Plan, "step_id": PlanStep,
+    "water_id": SourceWater, "substance_id": Substance,
 }  # fmt: skip
 """What the numbers in addresses stand for. A new one is added here, and to the room below."""
 
@@ -68,6 +70,8 @@ def ids(made: Made, app: Flask, tmp_path: Path) -> dict[str, int]:
     reminders.choose_line_lead(session, actor, rule="fry_place", line_id=line.id, days=9)
     reminders.mute(session, actor, rule="fry_place", subject=f"fish:{dam.id}")
     session.add(Reading(fishroom_id=actor.fishroom_id, tank_id=section.tank_id, taken_at=NOON, value=25))
+    made.water("Tap")
+    made.substance("salt")
     app.config["PICTURES"] = tmp_path
     _ailing(made, dam, section.tank_id, tmp_path)
     session.add(Project(fishroom_id=actor.fishroom_id, line_id=line.id, aim="More", position=1))

@@ -72,11 +72,8 @@ def water_events(
     found: dict[int, list[Event]] = defaultdict(list)
     gains = {one.id: gains_of(one) for one in substances.values()}
     for dose in rows(session, Dose, *_of(Dose.tank_id, tank_ids)):
-        scaled = {
-            key: None if gain is None else gain * dose.amount
-            for key, gain in gains[dose.substance_id].items()
-        }
-        found[dose.tank_id].append(Dosed(dose.dosed_at, scaled))
+        brought = _times(dose.amount, gains[dose.substance_id])
+        found[dose.tank_id].append(Dosed(dose.dosed_at, brought, dose.id))
     parts = _parts(session, actor, tank_ids)
     for change in rows(session, WaterChange, *_of(WaterChange.tank_id, tank_ids)):
         made = Changed if change.kind is WaterMove.CHANGE else ToppedUp
