@@ -30,7 +30,12 @@ class BirthOutlook:
 
     case: BirthCase
     forecast: BirthForecast
-    ribbon: Ribbon | None
+    today: date
+
+    @property
+    def ribbon(self) -> Ribbon | None:
+        """Draw the wait, where it has dates; only asked for where it is shown."""
+        return birth_ribbon(self.forecast, self.today)
 
     @property
     def carrying_id(self) -> int:
@@ -52,8 +57,17 @@ class BatchOutlook:
     growth: GrowthForecast
     sexing: SexingForecast
     ready: ReadyForecast
-    sexing_ribbon: Ribbon
-    ready_ribbon: Ribbon | None
+    today: date
+
+    @property
+    def sexing_ribbon(self) -> Ribbon:
+        """Draw when its sexes can be told and parted."""
+        return sexing_ribbon(self.sexing, self.today)
+
+    @property
+    def ready_ribbon(self) -> Ribbon | None:
+        """Draw when it is ready, where that has dates."""
+        return ready_ribbon(self.ready, self.today)
 
     @property
     def batch_id(self) -> int:
@@ -74,7 +88,7 @@ def birth_outlook(case: BirthCase, today: date) -> BirthOutlook:
     forecast = forecast_birth(case.evidence)
     if case.fallback is not None and forecast.p_carrying < EVEN_CHANCE:
         forecast = forecast_birth(case.fallback)
-    return BirthOutlook(case, forecast, birth_ribbon(forecast, today))
+    return BirthOutlook(case, forecast, today)
 
 
 def birth_ribbon(forecast: BirthForecast, today: date, truth: date | None = None) -> Ribbon | None:
@@ -109,15 +123,7 @@ def batch_outlook(case: GrowthCase, ledger: Ledger, today: date) -> BatchOutlook
     """Run the models of growth, sexing and readiness for one batch."""
     kin = tuple(_measured(other, other.checks[-1].day) for other in case.kin)
     growth, sexing, ready = reckon_batch(_measured(case, today), kin)
-    return BatchOutlook(
-        case,
-        ledger,
-        growth,
-        sexing,
-        ready,
-        sexing_ribbon(sexing, today),
-        ready_ribbon(ready, today),
-    )
+    return BatchOutlook(case, ledger, growth, sexing, ready, today)
 
 
 def _measured(case: GrowthCase, today: date) -> Measured:

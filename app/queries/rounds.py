@@ -5,13 +5,16 @@ from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
-from app.core.reminders import Reminder, due
+from app.core.reminders import Reminder, ahead, due
 from app.core.ribbon import Ribbon
 from app.queries.facts import Morning, morning
 from app.queries.occupants import Occupant
 from app.queries.tanks import TankShown, tanks_page
 from app.store.actor import Actor
 
+AHEAD_DAYS = 60
+MANY = 20
+"""From so many tanks on, one line each is the better walk (judgement)."""
 ROUTINE = ("count_due", "length_check_due")
 
 
@@ -25,10 +28,21 @@ class DueShown:
 
 @dataclass(frozen=True, slots=True)
 class TankRound:
-    """One tank on the walk."""
+    """One tank on the walk: what it needs today, and what comes next there."""
 
     tank: TankShown
     due: tuple[DueShown, ...]
+    next: Reminder | None
+
+    @property
+    def place(self) -> str:
+        """The id of its entry on the page."""
+        return f"tank-{self.tank.id}"
+
+    @property
+    def urgent(self) -> bool:
+        """Whether something cannot wait for tomorrow."""
+        return any(one.reminder.urgent for one in self.due)
 
     @property
     def occupants(self) -> tuple[Occupant, ...]:
@@ -72,6 +86,16 @@ class RoundsPage:
         return tuple(one for one in self.tanks if not one.due)
 
     @property
+    def places(self) -> frozenset[str]:
+        """The ids of all entries that this page can show."""
+        return frozenset(one.place for one in self.tanks) | {"tank-0"}
+
+    @property
+    def many(self) -> bool:
+        """Whether there are so many tanks that one line each is shown unless asked otherwise."""
+        return len(self.tanks) > MANY
+
+    @property
     def fish(self) -> bool:
         """Whether anyone stands anywhere."""
         return any(one.occupants for one in self.tanks) or bool(self.elsewhere)
@@ -90,10 +114,21 @@ def rounds_page(session: Session, actor: Actor) -> RoundsPage:
         by_tank[reminder.tank_id].append(DueShown(reminder, _ribbon(today, reminder)))
     tanks = tanks_page(session, actor).tanks
     known = {tank.id for tank in tanks}
+    later = _later(today)
     return RoundsPage(
-        tuple(TankRound(tank, tuple(by_tank.get(tank.id, ()))) for tank in tanks),
+        tuple(TankRound(tank, tuple(by_tank.get(tank.id, ())), later.get(tank.id)) for tank in tanks),
         tuple(one for tank_id, found in by_tank.items() if tank_id not in known for one in found),
     )
+
+
+def _later(today: Morning) -> dict[int | None, Reminder]:
+    """Return the first thing that falls due at each tank after today."""
+    coming = ahead(today.facts, today.answers, AHEAD_DAYS)
+    found: dict[int | None, Reminder] = {}
+    for reminder in coming:
+        if reminder.due > today.facts.today:
+            found.setdefault(reminder.tank_id, reminder)
+    return found
 
 
 def _ribbon(today: Morning, reminder: Reminder) -> Ribbon | None:

@@ -8,11 +8,15 @@ from flask import flash, get_flashed_messages
 
 @dataclass(frozen=True, slots=True)
 class Message:
-    """What to say (``done``, ``refused`` or ``note``), and where to take it back."""
+    """What to say (``done``, ``refused`` or ``note``), where to take it back, and which entry it is about.
+
+    ``place`` is the id of that entry on the page; a page without it says the message at its top.
+    """
 
     kind: str
     text: str
     undo_url: str | None = None
+    place: str = ""
 
 
 def say(message: Message) -> None:

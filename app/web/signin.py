@@ -31,6 +31,7 @@ OWN_AFFAIRS = frozenset(
         "signin.out",
         "signin.change",
         "theme.choose",
+        "rounds.shape",
         "calendar.make",
         "calendar.revoke",
         "messages.add",

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from typing import Any, TypeVar
+from urllib.parse import urlsplit
 
 from flask import make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
@@ -52,7 +53,8 @@ def done(url: str, words: str = "", *, undo: bool = True) -> Response:
     """Say what was done, with the way to take it back, and go on to ``url``."""
     act: Act | None = db().info.get("act") if undo else None
     undo_url = url_for("history.undo", act_id=act.id, next=url) if act is not None else None
-    say(Message("done", words or (act.words if act is not None else "Saved."), undo_url))
+    words = words or (act.words if act is not None else "Saved.")
+    say(Message("done", words, undo_url, urlsplit(url).fragment))
     return redirect(url, code=303)
 
 

@@ -50,7 +50,8 @@ ready(document);
 document.getElementById("errors")?.focus();
 document.addEventListener("htmx:load", (event) => ready(event.detail.elt));
 document.addEventListener("htmx:afterSwap", (event) => {
-  event.detail.target.querySelector?.("[data-focus], #errors")?.focus();
+  const swapped = event.detail.target.isConnected ? event.detail.target : document; // a replaced one is gone
+  swapped.querySelector("[data-focus], #errors")?.focus();
 });
 
 // Paper shows what is folded on the screen.

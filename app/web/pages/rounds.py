@@ -1,6 +1,6 @@
 """Rounds: today's walk past the tanks."""
 
-from flask import Blueprint, url_for
+from flask import Blueprint, redirect, request, url_for
 
 from app.queries.rounds import rounds_page
 from app.services import reminders
@@ -12,12 +12,24 @@ from app.web.signin import actor
 from app.web.views import View, attempt, back, done, refused, show
 
 pages = Blueprint("rounds", __name__)
+COOKIE, YEAR = "rounds", 31_536_000
 
 
 @pages.get("/")
 def today() -> View:
     """Show what each tank needs today, in walking order."""
-    return show("pages/rounds/today.html", page=rounds_page(db(), actor()))
+    found = rounds_page(db(), actor())
+    chosen = request.cookies.get(COOKIE, "")
+    return show("pages/rounds/today.html", page=found, short=chosen == "short" or (not chosen and found.many))
+
+
+@pages.post("/rounds/shape")
+def shape() -> View:
+    """Keep in a cookie whether the walk is shown in full or one line a tank."""
+    answer = redirect(url_for("rounds.today"), code=303)
+    chosen = "short" if request.form.get("shape") == "short" else "full"
+    answer.set_cookie(COOKIE, chosen, max_age=YEAR, samesite="Lax", secure=request.is_secure)
+    return answer
 
 
 @pages.post("/reminders")
