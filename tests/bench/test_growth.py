@@ -12,7 +12,9 @@ from numpy.typing import NDArray
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from app.core.growth import GrowthEvidence, GrowthForecast, LengthCheck, fit_growth
+from app.core.growth.posterior import crossings
 from app.core.growth.priors import BROOD_SD, CHECK_CV
+from app.core.growth.wandering import clock_covariance
 from app.core.species import species
 from app.core.stats.fitting import quantiles
 from app.core.thermal import TemperatureLog
@@ -22,7 +24,7 @@ Array = NDArray[np.float64]
 BORN = date(2026, 1, 1)
 CHECKS = ((14, 10.7, 6), (35, 15.9, 10), (56, 19.9, 8), (77, 22.6, 12))
 TARGETS = (25.0, 30.0)
-WALKERS, STEPS, BURN = 32, 2_500, 500
+WALKERS, STEPS, BURN = 32, 8_000, 1_000
 
 
 def evidence() -> GrowthEvidence:
@@ -38,37 +40,60 @@ def evidence() -> GrowthEvidence:
     )
 
 
+CHECK_DAYS = np.array([float(day) for day, _, _ in CHECKS])
+
+
 def log_posterior(fish_cv: float) -> Callable[[Array], float]:
-    """Return the same model, written out plainly: normal log means, log-normal priors."""
+    """Return the same model, written out plainly: normal log means, log-normal priors, a wandering clock.
+
+    The first three parameters are the curve's, the others the days the clock is ahead at each check.
+    """
     of = species("guppy")
     centre = np.log([of.birth_tl_mm, of.linf_f_mm, of.k_f_per_day])
     days, mm, n = np.array(CHECKS, dtype=float).T
     noise, seen = np.sqrt(fish_cv**2 / n + CHECK_CV**2), np.log(mm)
+    stiff = np.linalg.inv(clock_covariance(days, days))
 
-    def density(logs: Array) -> float:
-        l0, linf, k = np.exp(logs)
-        if l0 >= linf:
+    def density(at: Array) -> float:
+        l0, linf, k = np.exp(at[:3])
+        ahead = at[3:]
+        if l0 >= linf or np.any(days + ahead < 0):
             return -np.inf
-        curve = np.log(linf - (linf - l0) * np.exp(-k * days))
-        apart = (logs - centre) / BROOD_SD
+        curve = np.log(linf - (linf - l0) * np.exp(-k * (days + ahead)))
+        apart = (at[:3] - centre) / BROOD_SD
         missed = (seen - curve) / noise
-        return float(-0.5 * (apart @ apart + missed @ missed))
+        return float(-0.5 * (apart @ apart + missed @ missed + ahead @ stiff @ ahead))
 
     return density
 
 
 def sampled_medians(fish_cv: float) -> Array:
-    """Median days to each target, by an ensemble sampler."""
+    """Median days to each target: an ensemble sampler, then each sample's clock drawn day by day."""
     of = species("guppy")
     centre = np.log([of.birth_tl_mm, of.linf_f_mm, of.k_f_per_day])
-    random = np.random.RandomState(5)
-    start = centre + 0.02 * random.randn(WALKERS, 3)
-    sampler = emcee.EnsembleSampler(WALKERS, 3, log_posterior(fish_cv))
-    sampler.run_mcmc(emcee.State(start, random_state=random.get_state()), STEPS)
-    l0, linf, k = np.exp(sampler.get_chain(discard=BURN, flat=True)).T[:, :, None]
-    targets = np.array(TARGETS)
-    reached = np.where(linf > targets, np.log((linf - l0) / np.maximum(linf - targets, 1e-9)) / k, np.inf)
-    return np.asarray(np.median(reached, axis=0))
+    rng = np.random.default_rng(5)
+    start = np.append(centre, np.zeros(4)) + rng.normal(size=(WALKERS, 7)) * ([0.02] * 3 + [0.5] * 4)
+    sampler = emcee.EnsembleSampler(WALKERS, 7, log_posterior(fish_cv))
+    sampler.run_mcmc(emcee.State(start, random_state=np.random.RandomState(5).get_state()), STEPS)
+    chain = sampler.get_chain(discard=BURN, thin=10, flat=True)
+    ages = np.maximum.accumulate(ALL_DAYS + clocks(rng, chain[:, 3:]), axis=1)
+    l0, linf, k = np.exp(chain[:, :3]).T[:, :, None]
+    curves = linf - (linf - l0) * np.exp(-k * ages)
+    return np.array([np.median(crossings(curves, ALL_DAYS, target)) for target in TARGETS])
+
+
+ALL_DAYS = np.arange(1.0, 400.0)
+
+
+def clocks(rng: np.random.Generator, ahead: Array) -> Array:
+    """Draw how far each clock is ahead on all days, given how far it is at the checks."""
+    towards = np.linalg.solve(
+        clock_covariance(CHECK_DAYS, CHECK_DAYS), clock_covariance(CHECK_DAYS, ALL_DAYS)
+    )
+    left = clock_covariance(ALL_DAYS, ALL_DAYS) - clock_covariance(ALL_DAYS, CHECK_DAYS) @ towards
+    values, vectors = np.linalg.eigh(left)
+    root = vectors * np.sqrt(np.maximum(values, 0.0))
+    return np.asarray(ahead @ towards + rng.normal(size=(len(ahead), len(ALL_DAYS))) @ root.T)
 
 
 def fitted_medians(found: GrowthForecast) -> Array:
@@ -89,6 +114,7 @@ def many_checks() -> GrowthEvidence:
 
 
 @pytest.mark.bench
+@pytest.mark.benchmark(timer=time.process_time)  # of CPU, as the machine may be busy with other things
 @pytest.mark.parametrize("given", [evidence(), many_checks()], ids=["four checks", "seven, unsexed"])
 def test_one_fit_takes_under_five_milliseconds(benchmark: BenchmarkFixture, given: GrowthEvidence) -> None:
     benchmark(fit_growth, given)
@@ -115,5 +141,5 @@ def test_a_sampler_agrees_and_takes_three_hundred_times_as_long(capsys: pytest.C
             f"\ngrowth: fit {1e3 * ours:.2f} ms, emcee {theirs:.2f} s ({theirs / ours:.0f} times), "
             f"medians {medians.round(1)} d, apart {apart.round(2)} d"
         )
-    assert np.all(apart < 0.5)
+    assert np.all(apart < 0.05 * np.array([target.window.days for target in found.targets if target.window]))
     assert theirs > 300 * ours

@@ -25,7 +25,7 @@ def day_nine_in_ten(of: Brood) -> int:
 def test_eight_in_ten_batches_are_ready_inside_the_window() -> None:
     rng = np.random.default_rng(31)
     chances = []
-    for _ in range(900):
+    for _ in range(1_800):
         one = brood(rng, species("guppy"), "female", (21, 49))
         today = one.checks[-1].day
         growth = fit_growth(GrowthEvidence(one.species, BORN, today, one.sex, one.temperature, one.checks))

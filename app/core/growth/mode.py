@@ -1,7 +1,7 @@
 """The likeliest curve for a brood's length checks, and what the checks alone said."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,12 +10,19 @@ from app.core.growth.clock import Clock
 from app.core.growth.curves import slopes
 from app.core.growth.evidence import LengthCheck
 from app.core.growth.priors import CHECK_CV, FISH_CV, FISH_CV_COUNTS, LikelihoodSummary, Prior
-from app.core.stats.fitting import Fit, least_squares
+from app.core.growth.wandering import clock_covariance
+from app.core.stats.fitting import least_squares
 
 Array = NDArray[np.float64]
 
 SCATTER_CHECKS = 4
 """Checks from which on their own scatter about the curve counts."""
+
+LEAST_OF_AGE = 0.2
+"""The least a batch's own clock can show of its thermal age (judgement; it is hardly ever met)."""
+
+JITTER = 1e-9
+"""Keeps the covariance of checks a day apart invertible."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -29,33 +36,65 @@ class Seen:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Met:
+    """The checks as they bear on the curve alone, once the wandering of the clock is integrated out.
+
+    About the likeliest wandering a check is linear in it, log L(θ + d + e) = log L(θ + d) + g e, so the
+    curve meets ``logs`` (ln mean + g d) at ``ages`` (θ + d) with covariance diag(noise²) + g g' cov.
+    ``rates`` are the g, growth of the log per day; ``whiten`` turns residuals into standard normals.
+    """
+
+    ages: Array
+    logs: Array
+    rates: Array
+    whiten: Array
+
+    def missed(self, prior: Prior, deviations: Array) -> Array:
+        """Log residuals of each row of deviations at each check, before whitening."""
+        return np.asarray(self.logs - np.log(prior.lengths(deviations, self.ages)))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Mode:
     """The posterior mode with its curvature; ``log_evidence`` tells which curve the data prefer."""
 
     prior: Prior
     seen: Seen
-    fit: Fit
+    met: Met
+    parameters: Array
+    rss: float
     slopes: Array
+
+    @property
+    def information(self) -> Array:
+        """Curvature at the mode: what checks and prior say together."""
+        return np.asarray(self.slopes.T @ self.slopes + np.linalg.inv(self.prior.covariance))
+
+    @property
+    def covariance(self) -> Array:
+        """Covariance of Laplace's normal approximation."""
+        return np.asarray(np.linalg.inv(self.information))
 
     @property
     def log_evidence(self) -> float:
         """Log of the integral over all curves, by Laplace's approximation, up to a shared constant."""
-        prior, own = (np.linalg.slogdet(m)[1] for m in (self.prior.covariance, self.fit.information))
-        return float(-0.5 * (self.fit.rss + prior + own))
+        prior, own = (np.linalg.slogdet(m)[1] for m in (self.prior.covariance, self.information))
+        noise = -2 * np.log(np.diag(self.met.whiten)).sum()
+        return float(-0.5 * (self.rss + noise + prior + own))
 
     @property
     def summary(self) -> LikelihoodSummary:
         """What the checks said apart from the prior, for the line's later broods."""
         tight = np.linalg.inv(self.prior.covariance)
         information = self.slopes.T @ self.slopes
-        pull = (information + tight) @ self.fit.parameters - tight @ self.prior.mean
+        pull = self.information @ self.parameters - tight @ self.prior.mean
         return LikelihoodSummary(information, pull)
 
     @property
     def shares(self) -> tuple[float, ...]:
-        """How much of what is known about the length at the last check is owed to each check."""
-        towards = self.slopes[-1] * self.seen.noise[-1]
-        spread = self.fit.covariance @ towards
+        """How much of what is known of the curve at the last check each check added to those before."""
+        towards = log_slopes(self.prior, self.parameters, self.met.ages)[1][-1]
+        spread = self.covariance @ towards
         return tuple(float(s) for s in (self.slopes @ spread) ** 2 / (towards @ spread))
 
 
@@ -89,31 +128,63 @@ def fish_cv(checks: Sequence[LengthCheck], between: Array) -> float:
 def loosened(mode: Mode) -> Seen | None:
     """Return the checks with more noise where they scatter wider about the curve than samples would.
 
-    Needs four checks; the extra variance is what the samples leave unexplained, shrunk to nothing by
-    four more. None where the noise stands.
+    What a check misses curve and clock by is e = N S⁻¹ r, with N the noise, S noise and wandering together
+    and r what it misses the curve by; the extra variance t of each check is found from its mean square,
+    E(e'e) = tr(N S⁻¹ N) + t tr(N S⁻² N), and shrunk by four more checks. Needs four checks; None where the
+    noise stands.
     """
-    data = mode.seen
-    if len(data.ages) < SCATTER_CHECKS:
+    data, met = mode.seen, mode.met
+    n = len(data.ages)
+    if n < SCATTER_CHECKS:
         return None
-    missed = log_slopes(mode.prior, mode.fit.parameters, data.ages)[0] - data.logs
-    free = (len(missed) - 2) / len(missed)
-    extra = float((missed**2).sum() - free * (data.noise**2).sum()) / (len(missed) + 4)
+    missed = log_slopes(mode.prior, mode.parameters, met.ages)[0] - data.logs
+    by_noise = met.whiten.T @ met.whiten * data.noise**2
+    expected, gain = float(np.diag(by_noise) @ data.noise**2), float((by_noise**2).sum())
+    extra = (float(missed @ missed) - (n - 2) / n * expected) / gain * n / (n + 4)
     if extra < (2 * CHECK_CV) ** 2:
         return None
-    return Seen(data.ages, data.logs, np.sqrt(data.noise**2 + extra), data.fish_cv)
+    return replace(data, noise=np.sqrt(data.noise**2 + extra))
 
 
 def find_mode(prior: Prior, data: Seen) -> Mode:
-    """Climb to the likeliest curve: normal log means, normal prior on the log parameters."""
+    """Climb to the likeliest curve and wandering at once.
+
+    Normal log means, normal prior on the log parameters, and the clock ahead by C v at the checks, where
+    v is standard normal and C C' the covariance of :func:`clock_covariance`.
+    """
     whiten = np.linalg.inv(np.linalg.cholesky(prior.covariance))
+    wander = clock_covariance(data.ages, data.ages)
+    root = np.linalg.cholesky(wander + np.diag(JITTER + JITTER * np.diag(wander)))
+    n = len(data.ages)
+    jac = np.zeros((2 * n + 3, n + 3))
+    jac[n : n + 3, :3], jac[n + 3 :, 3:] = whiten, np.eye(n)
 
     def residuals(at: Array) -> tuple[Array, Array]:
-        logs, by = log_slopes(prior, at, data.ages)
-        r = np.concatenate([(logs - data.logs) / data.noise, whiten @ (at - prior.mean)])
-        return r, np.concatenate([by / data.noise[:, None], whiten])
+        ages = _ahead(data.ages, root @ at[3:])
+        logs, by = log_slopes(prior, at[:3], ages)
+        found = jac.copy()
+        found[:n, :3] = by / data.noise[:, None]
+        found[:n, 3:] = root * (by[:, 2] / ages / data.noise)[:, None]
+        r = np.concatenate([(logs - data.logs) / data.noise, whiten @ (at[:3] - prior.mean), at[3:]])
+        return r, found
 
-    fit = least_squares(residuals, prior.mean, precision=1e-5)
-    return Mode(prior, data, fit, residuals(fit.parameters)[1][: len(data.ages)])
+    fit = least_squares(residuals, np.concatenate([prior.mean, np.zeros(n)]), precision=2e-3, unit=0.1)
+    curve = fit.parameters[:3]
+    met, by = _met(prior, data, curve, _ahead(data.ages, root @ fit.parameters[3:]), wander)
+    return Mode(prior, data, met, curve, fit.rss, met.whiten @ by)
+
+
+def _ahead(ages: Array, days: Array) -> Array:
+    """Ages on the batch's own clock: it may stand nearly still but never runs backwards from birth."""
+    return np.asarray(np.maximum(ages + days, LEAST_OF_AGE * ages + 1e-3))
+
+
+def _met(prior: Prior, data: Seen, curve: Array, ages: Array, wander: Array) -> tuple[Met, Array]:
+    _, by = log_slopes(prior, curve, ages)
+    rates = by[:, 2] / ages  # a rate faster by a share is a clock ahead by that share of the age
+    covariance = np.diag(data.noise**2) + np.outer(rates, rates) * wander
+    logs = data.logs + rates * (ages - data.ages)
+    return Met(ages, logs, rates, np.linalg.inv(np.linalg.cholesky(covariance))), by
 
 
 def log_slopes(prior: Prior, at: Array, ages: Array) -> tuple[Array, Array]:

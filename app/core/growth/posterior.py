@@ -10,6 +10,7 @@ from app.core.growth.clock import Clock
 from app.core.growth.curves import Model, lengths
 from app.core.growth.mode import Mode
 from app.core.growth.priors import FISH_CV, LikelihoodSummary, Prior
+from app.core.growth.wandering import clock_covariance, clock_variance
 from app.core.stats.fitting import Cloud, cloud, normal_nodes, quantiles
 
 Array = NDArray[np.float64]
@@ -17,10 +18,10 @@ Array = NDArray[np.float64]
 NEVER = 1e9
 """Stands for a length that is never reached, in days."""
 
-WEEKS = 79
-"""Weeks of a batch's life that are reckoned one by one: a year and a half."""
+SPACING = ((140, 7), (364, 14), (728, 28))
+"""Days between which curves are drawn straight, by age: weekly when young, then wider; 56 at last."""
 
-PAIRS = 128
+PAIRS = 160
 """Half the number of curves that stand for the posterior."""
 
 
@@ -28,14 +29,15 @@ PAIRS = 128
 class Posterior:
     """A brood's curves with their weights, and what its checks alone said (for later broods).
 
-    ``table`` has each curve's length on each day of :func:`grid`; ``shares`` the part each check
-    has in it; ``summary`` what the checks said apart from the prior.
+    ``ages`` has the age each curve's own clock shows on each day of :func:`grid`, ``table`` its length
+    then; ``shares`` the part each check has in it; ``summary`` what the checks said apart from the prior.
     """
 
     prior: Prior
     clock: Clock
     points: Array = field(repr=False)
     weights: Array = field(repr=False)
+    ages: Array = field(repr=False)
     table: Array = field(repr=False)
     mode: Array
     fish_cv: float = FISH_CV
@@ -54,17 +56,31 @@ class Posterior:
 
     def lengths(self, days: Array) -> Array:
         """Mean length of the batch (mm) for each curve, ``days`` after birth: curves by days."""
-        return self.prior.lengths(self.points, self.clock.at(days))
+        return self.prior.lengths(self.points, self.ages_on(days))
+
+    def ages_on(self, days: Array) -> Array:
+        """Age that each curve's own clock shows ``days`` after birth: curves by days."""
+        if self._on_grid(days):
+            return self.ages[:, : len(days)]
+        after = np.clip(np.searchsorted(self.days, days), 1, len(self.days) - 1)
+        part = (days - self.days[after - 1]) / (self.days[after] - self.days[after - 1])
+        before = self.ages[:, after - 1]
+        return np.asarray(before + part * (self.ages[:, after] - before))
+
+    def _on_grid(self, days: Array) -> bool:
+        return len(days) <= len(self.days) and np.array_equal(days, self.days[: len(days)])
 
     def by_sex(self, days: Array) -> list[tuple[float, Array]]:
         """Share of each sex in the batch, with its lengths as in :meth:`lengths`."""
-        age = self.clock.at(days)
+        age = self.ages_on(days)
         return [(part.share, lengths(self.model, part.logs + self.points, age)) for part in self.prior.parts]
 
     def quantiles(self, days: Array, levels: tuple[float, ...]) -> Array:
-        """Quantiles of the batch's mean length: levels by days."""
-        ready = len(days) <= WEEKS and np.array_equal(days, self.days[: len(days)])
-        return quantiles(self.table[:, : len(days)] if ready else self.lengths(days), self.weights, levels)
+        """Quantiles of the batch's mean length: levels by days, straight between days of the grid."""
+        first, last = np.searchsorted(self.days, days[[0, -1]])
+        first, last = max(int(first) - 1, 0), int(last) + 1
+        rows = quantiles(self.table[:, first:last], self.weights, levels)
+        return np.stack([np.interp(days, self.days[first:last], row) for row in rows])
 
     def days_to(self, length_mm: float) -> Array:
         """Days after birth at which each curve reaches a length; NEVER where it does not."""
@@ -72,19 +88,27 @@ class Posterior:
 
 
 def measured(mode: Mode, clock: Clock) -> Posterior:
-    """Spread 256 weighted curves about the likeliest one.
+    """Spread 320 weighted curves about the likeliest one, each with a clock of its own.
 
-    Laplace's normal approximation places them, and the true density weighs them.
+    Laplace's normal approximation places the curves, and the true density weighs them. Given a curve, the
+    days its clock is ahead are normal: their mean on each day follows from what the checks miss the curve
+    by, and each curve has one standard normal deviate for how far it lies from that mean on all days.
     """
+    prior, met, age = mode.prior, mode.met, clock.at(grid(len(clock.ages) - 1))
     found = _cloud(mode)
-    table = _table(mode.prior, clock, found.points)
+    points, deviates = found.points[:, :3], found.points[:, 3:]
+    reach = met.whiten @ (met.rates[:, None] * clock_covariance(mode.seen.ages, age))
+    ahead = met.missed(prior, points) @ met.whiten.T @ reach
+    left = np.sqrt(np.maximum(clock_variance(age) - (reach**2).sum(axis=0), 0.0))
+    ages = _forward(age + ahead + deviates * left)
     return Posterior(
-        mode.prior,
+        prior,
         clock,
-        found.points,
+        points,
         found.weights,
-        table,
-        mode.fit.parameters,
+        ages,
+        prior.lengths(points, ages),
+        mode.parameters,
         mode.seen.fish_cv,
         mode.shares,
         mode.summary,
@@ -93,21 +117,24 @@ def measured(mode: Mode, clock: Clock) -> Posterior:
 
 def unmeasured(prior: Prior, clock: Clock) -> Posterior:
     """Return what is expected of a brood that was never measured."""
-    points = _expected(prior)
+    points, ages = _expected(prior, clock.at(grid(len(clock.ages) - 1)))
     weights = np.full(len(points), 1 / len(points))
-    return Posterior(prior, clock, points, weights, _table(prior, clock, points), prior.mean)
+    return Posterior(prior, clock, points, weights, ages, prior.lengths(points, ages), prior.mean)
 
 
 def expected_lengths(prior: Prior, age: float) -> Array:
     """Return mean lengths of broods never measured, at one thermal age, equally likely each."""
-    return prior.lengths(_expected(prior), np.array([age]))[:, 0]
+    return prior.lengths(*_expected(prior, np.array([age])))[:, 0]
 
 
 @cache
 def grid(last: int) -> Array:
-    """Days on which curves are reckoned: weekly for a year and a half, then every fourth week."""
-    weekly = np.arange(WEEKS) * 7.0
-    days = np.concatenate([weekly, np.arange(weekly[-1] + 28, last + 1, 28.0)])
+    """Days on which curves are reckoned: weekly at first, ever more seldom as growth slows."""
+    parts, first = [], 0
+    for until, step in (*SPACING, (last, 56)):
+        parts.append(np.arange(first, min(until, last), step, dtype=float))
+        first = until
+    days = np.concatenate([*parts, [float(last)]])
     days.setflags(write=False)
     return days
 
@@ -124,22 +151,28 @@ def crossings(values: Array, days: Array, level: float) -> Array:
     return np.where(reached.any(axis=1), between, NEVER)
 
 
-def _expected(prior: Prior) -> Array:
-    root = np.linalg.cholesky(prior.covariance)
-    return np.asarray(prior.mean + normal_nodes(3, PAIRS) @ root.T)
+def _expected(prior: Prior, age: Array) -> tuple[Array, Array]:
+    """Curves of broods never measured, and the ages their own clocks show."""
+    nodes = normal_nodes(4, PAIRS)
+    points = prior.mean + nodes[:, :3] @ np.linalg.cholesky(prior.covariance).T
+    return points, _forward(age + nodes[:, 3:] * np.sqrt(clock_variance(age)))
 
 
-def _table(prior: Prior, clock: Clock, points: Array) -> Array:
-    return prior.lengths(points, clock.at(grid(len(clock.ages) - 1)))
+def _forward(ages: Array) -> Array:
+    """Let no clock run backwards: fish don't shrink."""
+    return np.maximum.accumulate(np.maximum(ages, 0.0, out=ages), axis=1, out=ages)
 
 
 def _cloud(mode: Mode) -> Cloud:
-    prior, seen = mode.prior, mode.seen
+    prior, met = mode.prior, mode.met
     tight = np.linalg.inv(prior.covariance)
 
     def log_density(points: Array) -> Array:
-        apart = points - prior.mean
-        missed = (np.log(prior.lengths(points, seen.ages)) - seen.logs) / seen.noise
-        return np.asarray(-0.5 * (((apart @ tight) * apart).sum(axis=1) + (missed**2).sum(axis=1)))
+        apart, deviates = points[:, :3] - prior.mean, points[:, 3:]
+        missed = met.missed(prior, points[:, :3]) @ met.whiten.T
+        squares = ((apart @ tight) * apart).sum(axis=1) + (missed**2).sum(axis=1)
+        return np.asarray(-0.5 * (squares + (deviates**2).sum(axis=1)))
 
-    return cloud(log_density, mode.fit.parameters, mode.fit.covariance, PAIRS)
+    covariance = np.eye(4)
+    covariance[:3, :3] = mode.covariance
+    return cloud(log_density, np.append(mode.parameters, 0.0), covariance, PAIRS)

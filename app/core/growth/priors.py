@@ -12,13 +12,14 @@ from app.core.species import Species
 
 Array = NDArray[np.float64]
 
-BROOD_SD = np.array([0.07, 0.12, 0.19])
-"""Spread of log L0, log Linf and log K between broods: a length CV of 10 to 20 % (science §3, judgement)."""
+BROOD_SD = np.array([0.07, 0.10, 0.13])
+"""Spread of log L0, log Linf and log K between broods (judgement): with the wandering of the clock a length
+CV of 10 to 20 % between broods."""
 
 SLACK = {"high": 1.0, "medium": 1.1, "medium-low": 1.2, "low": 1.3}
 """How much wider Linf and K are taken where the published rows are thin (judgement)."""
 
-LINE_SHARE = 0.6
+LINE_SHARE = 0.7
 """Share of that variance that broods of one line in one fishroom have in common (judgement)."""
 
 FISH_CV, FISH_CV_COUNTS = 0.08, 8.0

@@ -46,7 +46,7 @@ class Fit:
         return np.sqrt(np.diag(self.covariance) * self.rss / free)
 
 
-def least_squares(residuals: Residuals, start: Array, precision: float = 1e-9) -> Fit:
+def least_squares(residuals: Residuals, start: Array, precision: float = 1e-9, unit: float = 0.0) -> Fit:
     """Minimise a sum of squares by Levenberg's damped Gauss-Newton steps, scaled after Marquardt.
 
     Parameters
@@ -57,6 +57,8 @@ def least_squares(residuals: Residuals, start: Array, precision: float = 1e-9) -
         Where to begin.
     precision : float
         Relative size of the last step; the error left is its square or so.
+    unit : float
+        Size below which a step is judged against this and not against the parameter, which may be 0.
 
     References
     ----------
@@ -75,7 +77,7 @@ def least_squares(residuals: Residuals, start: Array, precision: float = 1e-9) -
         new_rss = float(new_r @ new_r)
         promised = -float(step @ (2 * gradient + curvature @ step))
         if new_rss <= rss:
-            done = _settled(step, at, precision)
+            done = _settled(step, np.maximum(np.abs(at), unit), precision)
             kept = min((rss - new_rss) / max(promised, 1e-300), 1.0)
             at, r, jac, rss = at + step, new_r, new_jac, new_rss
             damping, growing = damping * max(1 / 9, 1 - (2 * kept - 1) ** 3), 2.0
@@ -93,8 +95,8 @@ def _step(curvature: Array, gradient: Array, damping: float) -> Array:
     return np.asarray(-np.linalg.solve(damped, gradient), dtype=np.float64)
 
 
-def _settled(step: Array, at: Array, precision: float) -> bool:
-    return bool((np.abs(step) <= precision * (np.abs(at) + precision)).all())
+def _settled(step: Array, sizes: Array, precision: float) -> bool:
+    return bool((np.abs(step) <= precision * (sizes + precision)).all())
 
 
 def numeric(residuals: Callable[[Array], Array]) -> Residuals:

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from app.core.growth import LengthCheck, Sex
 from app.core.growth.priors import BROOD_SD, CHECK_CV, FISH_CV, SLACK
+from app.core.growth.wandering import PACE_SD, SPELL_DAYS
 from app.core.species import Species
 from app.core.thermal import TemperatureLog
 
@@ -53,10 +54,27 @@ def brood(rng: np.random.Generator, species: Species, sex: Sex | None, measured:
     ages = np.concatenate([[0.0], np.cumsum(rate)])[:-1]
     slack = SLACK[species.confidence]
     habit = rng.normal(0, BROOD_SD * np.array([1, slack, slack]))
-    by_sex = {s: _curve(species, s, habit, ages) for s in ("female", "male")}
+    shown = own_clock(rng, rate)
+    by_sex = {s: _curve(species, s, habit, shown) for s in ("female", "male")}
     truth = by_sex[sex] if sex else (by_sex["female"] + by_sex["male"]) / 2
     checks = tuple(_check(rng, by_sex, sex, day) for day in measured)
     return Brood(species, sex, truth, log, checks, ages)
+
+
+def own_clock(rng: np.random.Generator, rate: Array) -> Array:
+    """Return the age a brood's own clock shows each day, its pace drawn day by day.
+
+    The pace wanders about 1 in spells of a month (an autoregression of the first order) and never stands
+    below 0: a brood may stop growing but not shrink.
+    """
+    kept = np.exp(-rate / SPELL_DAYS)
+    steps = rng.normal(0, PACE_SD, len(rate)) * np.sqrt(1 - kept**2)
+    pace = np.empty(len(rate))
+    ahead = rng.normal(0, PACE_SD)
+    for day, (keep, step) in enumerate(zip(kept, steps, strict=True)):
+        pace[day] = max(0.0, 1 + ahead)
+        ahead = keep * ahead + step
+    return np.concatenate([[0.0], np.cumsum(rate * pace)])[:-1]
 
 
 def _curve(species: Species, sex: str, habit: Array, ages: Array) -> Array:

@@ -11,6 +11,7 @@ from app.core.growth.clock import clock
 from app.core.growth.curves import Model
 from app.core.growth.mode import find_mode, fish_cv, log_slopes, loosened, seen
 from app.core.growth.priors import brood_prior
+from app.core.growth.wandering import clock_covariance
 from app.core.species import species
 from app.core.stats.fitting import numeric
 
@@ -27,13 +28,18 @@ def test_the_mode_is_where_a_general_optimiser_ends(sex: Sex | None, model: Mode
     prior = brood_prior(species("guppy"), sex, model)
     data = seen(prior, CHECKS, clock(BORN, None))
     tight = np.linalg.inv(prior.covariance)
+    stiff = np.linalg.inv(clock_covariance(data.ages, data.ages))
 
     def loss(at: np.ndarray) -> float:
-        missed = (np.log(prior.lengths(at[None, :], data.ages)[0]) - data.logs) / data.noise
-        return float(missed @ missed + at @ tight @ at)
+        curve, ahead = at[:3], 10 * at[3:]
+        missed = (np.log(prior.lengths(curve[None, :], data.ages + ahead)[0]) - data.logs) / data.noise
+        return float(missed @ missed + curve @ tight @ curve + ahead @ stiff @ ahead)
 
-    theirs = minimize(loss, np.zeros(3), method="Nelder-Mead", options={"xatol": 1e-9, "fatol": 1e-12})
-    assert find_mode(prior, data).fit.parameters == pytest.approx(theirs.x, abs=1e-4)
+    theirs = minimize(loss, np.zeros(6), method="Powell", options={"xtol": 1e-9, "ftol": 1e-14})
+    ours = find_mode(prior, data)
+    assert ours.parameters == pytest.approx(theirs.x[:3], abs=2e-4)
+    assert ours.met.ages - data.ages == pytest.approx(10 * theirs.x[3:], abs=0.02)
+    assert ours.rss == pytest.approx(theirs.fun, abs=1e-4)
 
 
 @pytest.mark.parametrize("sex", ["female", "male", None])
@@ -48,8 +54,8 @@ def test_slopes_agree_with_differences(sex: Sex | None, model: Model) -> None:
 def test_shares_and_prior_make_up_all_that_is_known() -> None:
     prior = brood_prior(species("guppy"), "female", Model.VON_BERTALANFFY)
     mode = find_mode(prior, seen(prior, CHECKS, clock(BORN, None)))
-    towards = mode.slopes[-1] * mode.seen.noise[-1]
-    spread = mode.fit.covariance @ towards
+    towards = log_slopes(prior, mode.parameters, mode.met.ages)[1][-1]
+    spread = mode.covariance @ towards
     from_prior = spread @ np.linalg.inv(prior.covariance) @ spread / (towards @ spread)
     assert sum(mode.shares) + from_prior == pytest.approx(1.0, abs=1e-6)
 
