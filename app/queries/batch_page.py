@@ -12,6 +12,7 @@ from app.core.batches import Ledger
 from app.core.batches import ledger as added_up
 from app.core.charts import Chart
 from app.core.growth import GrowthForecast
+from app.core.growth.words import standing_words
 from app.core.problems import Problem
 from app.core.quantities import Units
 from app.core.readiness import ReadyForecast
@@ -20,7 +21,7 @@ from app.core.sex_ratio import SexRatio, sex_ratio
 from app.core.sexing import SexingForecast
 from app.core.species import SPECIES
 from app.core.survival import Survival
-from app.core.wording import day_words, in_ten, many, span_words
+from app.core.wording import day_words, many, span_words
 from app.queries.batch_charts import growth_chart, survival_chart, survival_of
 from app.queries.batch_history import batch_history
 from app.queries.batches import Step, next_step, sexes
@@ -221,18 +222,8 @@ def what_next(outlook: BatchOutlook, today: date) -> Next:
         split_soon=today >= sexing.first_signs or today >= sexing.split_by - SOON,
         ready_words=span_words(window.start, window.end, today) if window is not None else "",
         ready_now=ready.median is not None and ready.median <= today,
-        standing=standing_words(outlook.growth),
+        standing=standing_words(outlook.growth.standing, outlook.growth.percentile),
     )
-
-
-def standing_words(growth: GrowthForecast) -> str:
-    """Say behind, on or ahead, and by the share of such broods that would be shorter by now."""
-    if growth.standing is None or growth.percentile is None:
-        return "Not measured yet, so nothing can be said of its growth."
-    share = growth.percentile / 100
-    longer = "nearly all" if share >= 0.995 else in_ten(share)
-    where = {"behind": "Behind", "on": "On course", "ahead": "Ahead"}[growth.standing]
-    return f"{where}: longer than {longer} such broods would be by now."
 
 
 def _growth(outlook: BatchOutlook | None, batch: Batch, actor: Actor) -> Chart | None:

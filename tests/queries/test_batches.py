@@ -1,6 +1,5 @@
 """Batches as lists and pages show them."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -8,7 +7,7 @@ import pytest
 from app.core.quantities import Units
 from app.core.sex_ratio import sex_ratio
 from app.queries.batch_charts import growth_chart, survival_chart, survival_of
-from app.queries.batch_page import age_words, ratio_words, standing_words
+from app.queries.batch_page import age_words, ratio_words
 from app.queries.batches import batches_page, next_step
 from app.queries.books import events_of
 from app.queries.outlook import batch_outlooks
@@ -56,18 +55,6 @@ def test_an_age_is_told_in_days_at_first_and_as_a_range_where_it_is_one(
 ) -> None:
     today = date(2026, 6, 15)
     assert age_words(batch_born(today - timedelta(days=old), today - timedelta(days=young)), today) == words
-
-
-def test_standing_is_told_with_its_share(session: RoomSession, keeper: Actor, made: Made) -> None:
-    batch = made.batch(made.line("guppy"))
-    grown = batch_outlooks(session, keeper, [batch.id])[batch.id].growth
-    assert "Not measured yet" in standing_words(grown)
-    for standing, percentile, words in (
-        ("behind", 4.0, "Behind: longer than fewer than 1 in 20 such broods would be by now."),
-        ("on", 50.0, "On course: longer than 5 in 10 such broods would be by now."),
-        ("ahead", 99.9, "Ahead: longer than nearly all such broods would be by now."),
-    ):
-        assert standing_words(replace(grown, standing=standing, percentile=percentile)) == words  # type: ignore[arg-type]
 
 
 def test_the_sex_ratio_is_told_by_its_exact_test() -> None:

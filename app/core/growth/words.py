@@ -8,7 +8,7 @@ from app.core.growth.curves import Model
 from app.core.growth.evidence import GrowthEvidence, TidyChecks
 from app.core.thermal import BREEDING_C
 from app.core.why import Used, Why
-from app.core.wording import day_words
+from app.core.wording import day_words, in_ten
 
 if TYPE_CHECKING:
     from app.core.growth.posterior import Posterior
@@ -48,6 +48,26 @@ def notes(
         *_water(evidence),
         *(f"The batch may never average {mm:g} mm." for mm in out_of_reach),
     )
+
+
+def standing_words(standing: str | None, percentile: float | None) -> str:
+    """Say behind, on course or ahead, with how many batches like this one would be shorter or longer.
+
+    The share is of batches of the same species, line and water at the same age.
+    """
+    if standing is None or percentile is None:
+        return "Not measured yet, so nothing can be said of its growth."
+    shorter = percentile / 100
+    if standing == "behind":
+        return f"Behind: {_most(1 - shorter)} batches like this one are longer by now."
+    if standing == "ahead":
+        return f"Ahead: {_most(shorter)} batches like this one are shorter by now."
+    tenths = round(10 * shorter)
+    return f"On course: {tenths} in 10 batches like this one are shorter by now, {10 - tenths} are longer."
+
+
+def _most(share: float) -> str:
+    return "nearly all" if share >= 0.95 else in_ten(share)
 
 
 def _thin(evidence: GrowthEvidence, known: TidyChecks) -> tuple[str, ...]:

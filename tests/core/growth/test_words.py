@@ -6,6 +6,7 @@ from datetime import date, timedelta
 import pytest
 
 from app.core.growth import GrowthEvidence, LengthCheck, fit_growth
+from app.core.growth.words import standing_words
 from app.core.species import species
 
 BORN = date(2026, 1, 1)
@@ -36,3 +37,18 @@ def test_what_would_narrow_the_window_is_named() -> None:
         "the sexes apart",
     )
     assert "more fish in each length check" in fit_growth(evidence((20, 40, 60), fish=2)).why.narrower
+
+
+@pytest.mark.parametrize(
+    ("standing", "percentile", "words"),
+    [
+        (None, None, "Not measured yet, so nothing can be said of its growth."),
+        ("behind", 2.0, "Behind: nearly all batches like this one are longer by now."),
+        ("behind", 12.0, "Behind: 9 in 10 batches like this one are longer by now."),
+        ("on", 30.0, "On course: 3 in 10 batches like this one are shorter by now, 7 are longer."),
+        ("ahead", 84.0, "Ahead: 8 in 10 batches like this one are shorter by now."),
+        ("ahead", 99.9, "Ahead: nearly all batches like this one are shorter by now."),
+    ],
+)
+def test_standing_is_told_with_its_share(standing: str | None, percentile: float | None, words: str) -> None:
+    assert standing_words(standing, percentile) == words
