@@ -48,7 +48,8 @@ METHOD = Method(
 class ReadyEvidence:
     """What readiness rests on; None takes the species' sale length and the usual least age.
 
-    ``sexed`` says that the batch has been told apart already.
+    ``sexed`` says that the batch has been told apart already; ``born_uncertainty_days`` is one standard
+    deviation of a birth day that had to be guessed.
     """
 
     species: Species
@@ -59,6 +60,7 @@ class ReadyEvidence:
     sale_length_mm: float | None = None
     minimum_age_days: int | None = None
     sexed: bool = False
+    born_uncertainty_days: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +94,7 @@ def forecast_ready(evidence: ReadyEvidence) -> ReadyForecast:
     )
     told = None if evidence.sexed else evidence.sexing
     long = _long_enough(evidence.growth.posterior, sale)
-    when = latest([long, *([told.told] if told else [])]).not_before(evidence.born + timedelta(days=least))
+    when = latest([long, *([told.told] if told else []), _old_enough(evidence, least)])
     return ReadyForecast(
         median=when.quantile(0.5),
         window_80=when.window(),
@@ -129,6 +131,15 @@ def _long_enough(fit: Posterior, sale_mm: float) -> DayDistribution:
     cdf = np.interp(np.arange(last + 1), reached[order][finite], passed[finite], left=0.0)
     cdf[-1] = float(fit.weights[order][finite].sum())
     return DayDistribution.from_cdf(fit.clock.born, cdf)
+
+
+def _old_enough(evidence: ReadyEvidence, least: int) -> DayDistribution:
+    """Return when the least age is reached: one day, or spread where the birth day is a guess."""
+    day, unsure = evidence.born + timedelta(days=least), evidence.born_uncertainty_days
+    if not unsure > 0:
+        return DayDistribution.sure(day)
+    reach = int(np.ceil(4 * unsure))
+    return DayDistribution.from_cdf(day - timedelta(days=reach), ndtr(np.arange(-reach, reach + 1) / unsure))
 
 
 def _ready_today(evidence: ReadyEvidence, sale: float, least: int, told: SexingForecast | None) -> float:

@@ -1,7 +1,7 @@
 """When a batch can be told apart, and by when its males must be out."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -44,13 +44,15 @@ METHOD = Method(
         ),
         (
             "Ages count in thermal days. Length checks move them half of the way that growth is ahead or "
-            "behind; slow growth never moves split by later."
+            "behind; slow growth never moves split by later. A guessed birth day widens the window and moves "
+            "split by earlier."
         ),
     ),
     formulas=(
         "age when told ~ Normal(species mean, sd), half of the variance common to the batch",
         "opens: Φ = 0.5; comfortable: Φ = 0.9; split by: 5 % point of male fertility",
         "pace = (age at the usual sexing length / usual sexing age) ^ 0.5",
+        "birth guessed ± b days: sd² grows by b², by (b/2)² once lengths are known, which date a batch half",
     ),
     sources=(
         "Reznick et al. (2004), Nature 431:1095: earliest guppy conception about day 36 at 26 °C",
@@ -64,7 +66,10 @@ METHOD = Method(
 
 @dataclass(frozen=True, slots=True)
 class SexingEvidence:
-    """What a sexing forecast rests on; ``growth`` (or ``checks``) lets size count beside age."""
+    """What a sexing forecast rests on; ``growth`` (or ``checks``) lets size count beside age.
+
+    ``born_uncertainty_days`` is one standard deviation of a birth day that had to be guessed.
+    """
 
     species: Species
     born: date
@@ -72,6 +77,7 @@ class SexingEvidence:
     temperature: TemperatureLog | None = None
     growth: GrowthForecast | None = None
     checks: Sequence[LengthCheck] = ()
+    born_uncertainty_days: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +128,12 @@ def forecast_sexing(evidence: SexingEvidence) -> SexingForecast:
     check_age(evidence.born, evidence.today)
     time = clock(evidence.born, evidence.temperature)
     growth = _growth(evidence)
-    ages = _ages(evidence.species, growth.posterior if growth else None)
+    ages = _unsure_of_birth(
+        _ages(evidence.species, growth.posterior if growth else None),
+        evidence,
+        time,
+        measured=_measured(growth),
+    )
     dates = _dates(time, ages)
     return SexingForecast(
         first_signs=dates.first_signs,
@@ -149,8 +160,13 @@ def _growth(evidence: SexingEvidence) -> GrowthForecast | None:
             evidence.today,
             temperature=evidence.temperature,
             checks=evidence.checks,
+            born_uncertainty_days=evidence.born_uncertainty_days,
         )
     )
+
+
+def _measured(growth: GrowthForecast | None) -> bool:
+    return growth is not None and growth.posterior.summary is not None
 
 
 def _ages(species: Species, grown: Posterior | None) -> _Ages:
@@ -167,6 +183,24 @@ def _ages(species: Species, grown: Posterior | None) -> _Ages:
     return _Ages(mean * slow, fish_sd, float(np.sqrt(left)), split * min(1.0, slow))
 
 
+def _unsure_of_birth(ages: _Ages, evidence: SexingEvidence, time: Clock, *, measured: bool) -> _Ages:
+    """Widen the ages by what is not known of the birth, at the pace of the water when they are told.
+
+    Lengths date a measured batch beside its birth: only the half that goes by age stays in doubt. The
+    split is the 5 % point of male fertility, whose spread is taken to be that of the sexing age; so it
+    moves earlier by 1.645 (√(sd² + b²) - sd).
+    """
+    if not evidence.born_uncertainty_days > 0:
+        return ages
+    days, told = evidence.born_uncertainty_days, float(time.days(ages.told))
+    unsure = float(time.at(told + days) - time.at(told)) * (1 - SIZE_WEIGHT if measured else 1.0)
+    spread = evidence.species.sexable_sd
+    earlier = FIVE * (float(np.hypot(spread, unsure)) - spread)
+    return replace(
+        ages, batch_sd=float(np.hypot(ages.batch_sd, unsure)), split=max(ages.split + earlier, 0.0)
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class _Dates:
     first_signs: date
@@ -178,7 +212,7 @@ class _Dates:
 
 def _dates(time: Clock, ages: _Ages) -> _Dates:
     def reached(age: float) -> date:
-        return time.date_after(float(time.days(age)))
+        return time.date_after(float(time.days(max(age, 0.0))))
 
     split = time.born + timedelta(days=int(time.days(ages.split)))
     return _Dates(

@@ -54,7 +54,19 @@ def reckon_batch(
     growth = grown(told, kin)
     rests_on = growth if told.checks or kin else None
     sexing = forecast_sexing(
-        SexingEvidence(of, told.born, told.today, told.temperature, rests_on, told.checks)
+        SexingEvidence(
+            of, told.born, told.today, told.temperature, rests_on, told.checks, told.born_uncertainty_days
+        )
     )
-    ready = forecast_ready(ReadyEvidence(of, told.born, told.today, growth, sexing, sexed=told.sexed))
+    ready = forecast_ready(
+        ReadyEvidence(
+            of,
+            told.born,
+            told.today,
+            growth,
+            sexing,
+            sexed=told.sexed,
+            born_uncertainty_days=told.born_uncertainty_days,
+        )
+    )
     return growth, sexing, ready

@@ -17,13 +17,17 @@ WATER = TemperatureLog.constant(25)
 
 
 def evidence(
-    key: str = "guppy", today: int = 40, sex: Sex | None = None, factor: float | None = None
+    key: str = "guppy",
+    today: int = 40,
+    sex: Sex | None = None,
+    factor: float | None = None,
+    weeks: tuple[int, ...] = (2, 4),
 ) -> ReadyEvidence:
     of, now = species(key), BORN + timedelta(days=today)
     checks: tuple[LengthCheck, ...] = ()
     if factor:
         usual = fit_growth(GrowthEvidence(of, BORN, now, sex, WATER)).curve
-        checks = tuple(LengthCheck.summed(usual[i].day, 15, factor * usual[i].median_mm) for i in (2, 4))
+        checks = tuple(LengthCheck.summed(usual[i].day, 15, factor * usual[i].median_mm) for i in weeks)
     growth = fit_growth(GrowthEvidence(of, BORN, now, sex, WATER, checks))
     sexing = forecast_sexing(SexingEvidence(of, BORN, now, WATER, growth))
     return ReadyEvidence(of, BORN, now, growth, sexing)
@@ -53,9 +57,26 @@ def test_every_species_has_a_ready_date_and_a_window_about_it(key: str) -> None:
         assert forecast.window_80.start <= forecast.median <= forecast.window_80.end
 
 
+def test_a_mixed_batch_of_guppies_waits_for_its_small_males() -> None:
+    """Nine in ten of both sexes together: later than females alone, sooner than males alone."""
+    females, both, males = (age(forecast_ready(evidence(sex=sex))) for sex in ("female", None, "male"))
+    assert females < both < males
+    assert 84 <= both <= 112  # 12 to 16 weeks; common practice names 8 to 12 for well-fed fish
+
+
+def test_a_guessed_birth_day_widens_the_window_and_blurs_the_least_age() -> None:
+    given = replace(evidence(sex="female"), sale_length_mm=9.0, sexed=True)
+    sure, unsure = forecast_ready(given), forecast_ready(replace(given, born_uncertainty_days=10.0))
+    assert sure.window_80 is not None
+    assert unsure.window_80 is not None
+    assert sure.window_80.days == 1
+    assert unsure.window_80.days == pytest.approx(2 * 1.28 * 10, abs=2)
+    assert unsure.median == sure.median
+
+
 def test_nine_in_ten_need_longer_than_the_mean() -> None:
     given = evidence(sex="female")
-    reached = given.growth.posterior.days_to(22.0)
+    reached = given.growth.posterior.days_to(given.species.sale_length_mm)
     mean = float(given.growth.posterior.weights @ reached)
     assert age(forecast_ready(given)) > mean
 
@@ -98,7 +119,7 @@ def test_the_share_ready_today_grows_from_none_to_nearly_all() -> None:
 
 
 def test_about_nine_in_ten_of_a_measured_batch_are_ready_on_the_ready_date() -> None:
-    given = evidence(sex="female", today=200, factor=1.0)
+    given = evidence(sex="female", today=200, factor=1.0, weeks=(2, 4, 7, 10, 13, 16))
     on_the_day = replace(given, today=BORN + timedelta(days=age(forecast_ready(given))))
     ready = replace(on_the_day, sexed=True)
     assert forecast_ready(ready).fraction_ready_today == pytest.approx(0.88, abs=0.06)
@@ -107,8 +128,8 @@ def test_about_nine_in_ten_of_a_measured_batch_are_ready_on_the_ready_date() -> 
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
-        ({"sale_length_mm": -5.0}, "-5 mm can't be; 22 mm is usual"),
-        ({"sale_length_mm": float("nan")}, "can't be; 22 mm is usual"),
+        ({"sale_length_mm": -5.0}, "-5 mm can't be; 20 mm is usual"),
+        ({"sale_length_mm": float("nan")}, "can't be; 20 mm is usual"),
         ({"minimum_age_days": -1}, "-1 days can't be; 56 days is usual"),
     ],
 )

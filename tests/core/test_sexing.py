@@ -154,6 +154,34 @@ def test_the_why_names_source_and_what_would_help() -> None:
     assert [used.weight for used in measured.used] == [None, 0.5]
 
 
+def test_a_guessed_birth_day_widens_the_window_and_splits_sooner() -> None:
+    """10 days of doubt at 25 °C: √(4.24² + 10²) = 10.9 days about the opening, against 4.2."""
+    sure, unsure = (
+        forecast_sexing(evidence()),
+        forecast_sexing(replace(evidence(), born_uncertainty_days=10.0)),
+    )
+    assert unsure.opens == sure.opens
+    assert unsure.opens_80.days == pytest.approx(2 * 1.2816 * 10.9, abs=2)
+    assert unsure.comfortable > sure.comfortable
+    assert unsure.first_signs < sure.first_signs
+    assert age(unsure.split_by) == age(sure.split_by) - 10  # 1.645 (√(6² + 10²) - 6) = 9.3
+    assert unsure.told.window() != sure.told.window()
+
+
+def test_lengths_take_half_of_the_doubt_about_birth() -> None:
+    blind = replace(evidence(), born_uncertainty_days=10.0)
+    measured = replace(evidence(checks=sized(1.0)), born_uncertainty_days=10.0)
+    assert forecast_sexing(measured).opens_80.days < 0.8 * forecast_sexing(blind).opens_80.days
+    assert (
+        forecast_sexing(measured).opens_80.days > forecast_sexing(evidence(checks=sized(1.0))).opens_80.days
+    )
+
+
+def test_a_birth_guessed_badly_never_splits_before_it() -> None:
+    given = replace(evidence(), born_uncertainty_days=60.0)
+    assert forecast_sexing(given).split_by >= BORN
+
+
 @settings(max_examples=50, deadline=None)
 @given(st.integers(-500, 500), st.sampled_from(sorted(SPECIES)))
 def test_moving_every_date_moves_the_answer(by: int, key: str) -> None:

@@ -46,6 +46,6 @@ def test_the_keepers_own_number_stands_beside_the_usual_one(
     line = made.line("guppy")
     line.sale_length_mm = 25.0
     interval, _, length = line_page(session, keeper, line.id).numbers
-    assert (length.value, length.own, length.usual) == ("25 mm", True, "22 mm")
+    assert (length.value, length.own, length.usual) == ("25 mm", True, "20 mm")
     assert (interval.value, interval.own) == ("26 days", False)
     assert "grade" in interval.source
