@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import groupby
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -27,7 +28,10 @@ SURE_ENOUGH = 0.7
 
 @dataclass(frozen=True, slots=True)
 class Past:
-    """One forecast of a drop, as first shown, and what came."""
+    """One forecast of a drop, as first shown, and what came.
+
+    ``corrected`` says that the start of the wait was set right later, so that it rested on a mistake.
+    """
 
     brood_id: int
     code: str
@@ -37,6 +41,7 @@ class Past:
     p_carrying: float
     shown: Shown
     today: date
+    corrected: bool
 
     @property
     def ribbon(self) -> Ribbon:
@@ -94,30 +99,36 @@ def hindcast_page(session: Session, actor: Actor, first: int = 0) -> HindcastPag
 
 
 def _past(session: Session, actor: Actor) -> list[Past]:
+    """Return what was first shown of each wait before its drop came."""
     statement = (
         select(Forecast, Brood, Fish.code, Line)
         .join(Carrying, Carrying.id == Forecast.carrying_id)
         .join(Brood, Brood.id == Carrying.brood_id)
         .join(Fish, Fish.id == Brood.dam_id)
         .join(Line, Line.id == Brood.line_id)
-        .where(Forecast.fishroom_id == actor.fishroom_id, Forecast.kind == ForecastKind.BIRTH)
-        .order_by(Brood.dropped_to.desc(), Brood.id.desc())
+        .where(
+            Forecast.fishroom_id == actor.fishroom_id,
+            Forecast.kind == ForecastKind.BIRTH,
+            Forecast.issued_on <= Brood.dropped_to,
+        )
+        .order_by(Brood.dropped_to.desc(), Brood.id.desc(), Forecast.id)
     )
     found = []
-    for forecast, brood, code, line in session.execute(statement):
+    for _, of_one in groupby(session.execute(statement), key=lambda row: row[1].id):
+        (forecast, brood, code, line), *again = of_one
         shown = _shown(forecast, brood)
         if shown is not None:
-            species = SPECIES[line.species].common_name
             found.append(
                 Past(
                     brood.id,
                     code,
                     line.name,
-                    species,
+                    SPECIES[line.species].common_name,
                     forecast.issued_on,
                     forecast.probability or 0.0,
                     shown,
                     actor.today,
+                    corrected=bool(again),
                 )
             )
     return found

@@ -1,6 +1,7 @@
 """Keeps each forecast as it was first shown, so that the truth can score it later."""
 
 import hashlib
+from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import Any
 
@@ -16,10 +17,15 @@ from app.store.carryings import Carrying
 from app.store.forecasts import Forecast, ForecastKind
 
 MODEL_VERSION = "2026.2"
+_LITTLE = 0.0005
 
 
 def issue_missing(session: Session, actor: Actor) -> int:
-    """Store a forecast for every open wait and batch that has none yet; say how many."""
+    """Store a forecast for every open wait and batch that needs one; say how many.
+
+    A wait needs one when it has none yet, or when its start was corrected since the last one: then
+    another is kept beside it. What was first shown is never touched, and it is what is scored.
+    """
     made = [*_births(session, actor), *_batches(session, actor)]
     session.add_all(made)
     session.flush()
@@ -27,14 +33,26 @@ def issue_missing(session: Session, actor: Actor) -> int:
 
 
 def _births(session: Session, actor: Actor) -> list[Forecast]:
-    waiting = session.scalars(
-        select(Carrying.dam_id)
+    statement = (
+        select(Carrying, Forecast.id, Forecast.detail["start"].as_string())
         .outerjoin(Forecast, Forecast.carrying_id == Carrying.id)
-        .where(Carrying.fishroom_id == actor.fishroom_id, Carrying.ended_on.is_(None), Forecast.id.is_(None))
-    ).all()
+        .where(Carrying.fishroom_id == actor.fishroom_id, Carrying.ended_on.is_(None))
+        .order_by(Carrying.id, Forecast.id)
+    )
+    latest = {wait: (kept, start) for wait, kept, start in session.execute(statement)}
+    waiting = [
+        wait.dam_id
+        for wait, (kept, start) in latest.items()
+        if kept is None or start not in {None, _start(wait)}
+    ]
     if not waiting:
         return []
     return [_birth(actor, outlook) for outlook in birth_outlooks(session, actor, waiting).values()]
+
+
+def _start(wait: Carrying) -> str:
+    """Return in one word when and how a wait began, so that a correction of it is seen."""
+    return f"{wait.basis}: {wait.started_on}/{wait.started_until}"
 
 
 def _birth(actor: Actor, outlook: BirthOutlook) -> Forecast:
@@ -50,7 +68,12 @@ def _birth(actor: Actor, outlook: BirthOutlook) -> Forecast:
         to_80=said.window_80.end if said.window_80 else None,
         naive=naive_drop(outlook),
         probability=said.p_carrying,
-        detail={"cdf": _rows(said.cdf), "notes": list(said.notes), "confidence": said.confidence},
+        detail={
+            "cdf": kept_rows(said.cdf),
+            "notes": list(said.notes),
+            "confidence": said.confidence,
+            "start": _start(outlook.case.carrying),
+        },
         digest=hashlib.sha256(repr(told).encode()).hexdigest(),
         model_version=MODEL_VERSION,
     )
@@ -64,9 +87,14 @@ def naive_drop(outlook: BirthOutlook) -> date:
     return begin + timedelta(days=round(told.species.interval_days))
 
 
-def _rows(cdf: tuple[tuple[date, float], ...]) -> list[list[Any]]:
-    """Keep the part of the cdf that says something, rounded to what a person could use."""
-    return [[day.isoformat(), round(p, 4)] for day, p in cdf if 0.0005 < p < 0.9995]
+def kept_rows(cdf: Sequence[tuple[date, float]]) -> list[list[Any]]:
+    """Keep the part of the cdf that says something, rounded to what a person could use.
+
+    Days of practically no chance are left out, and all after the day that makes it practically
+    certain. That day stays, however steeply the chance leaps, so that the table can be scored.
+    """
+    certain = next((i for i, (_, p) in enumerate(cdf) if p >= 1 - _LITTLE), len(cdf))
+    return [[day.isoformat(), round(p, 4)] for day, p in cdf[: certain + 1] if p > _LITTLE]
 
 
 def _batches(session: Session, actor: Actor) -> list[Forecast]:

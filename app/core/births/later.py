@@ -38,7 +38,8 @@ def later_drops(told: BirthEvidence, learned: Learned, dated: Dated, p: float) -
     for from_day, further in _further(told, learned)[: len(chances)]:
         cdf = np.convolve(first, further).cumsum()
         ends = cdf.searchsorted((0.1 * cdf[-1], 0.9 * cdf[-1])) + (today + begin + from_day)
-        windows.append(Window(*map(date.fromordinal, ends.tolist()), 0.8))
+        start, end = map(date.fromordinal, ends.tolist())
+        windows.append(Window(start, end, 0.8))
     return Later(tuple(windows), tuple(chances))
 
 
