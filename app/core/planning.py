@@ -132,6 +132,37 @@ def schedule(
     return tuple(plan)
 
 
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Two projects that want one tank: ``project`` could start when it is ``free``, but for ``behind``."""
+
+    project: str
+    behind: str
+    tank: str
+    free: DayDistribution
+
+
+def clashes(
+    queue: Sequence[Project], free: Mapping[str, DayDistribution], slots: Sequence[Slot]
+) -> tuple[Clash, ...]:
+    """Return the projects that wait for one before them in the queue, not for fish that stand there now.
+
+    Parameters
+    ----------
+    queue, slots : sequences of Project and Slot
+        The queue, and what :func:`schedule` made of it.
+    free : mapping of tank to DayDistribution
+        When each tank is free for the first of them.
+    """
+    found = []
+    for place, (project, slot) in enumerate(zip(queue, slots, strict=True)):
+        before = [earlier for earlier in slots[:place] if earlier.tank == slot.tank]
+        alone = free[slot.tank].not_before(project.not_before or free[slot.tank].first)
+        if before and (slot.starts or LATE) > (alone.quantile(0.5) or LATE):
+            found.append(Clash(project.key, before[-1].project, slot.tank, alone))
+    return tuple(found)
+
+
 def _earliest(project: Project, free: Mapping[str, DayDistribution]) -> str:
     suits = [tank for tank in project.tanks if tank in free]
     if not suits:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.core.day_distribution import DayDistribution
-from app.core.planning import Project, lasting, schedule, tank_free
+from app.core.planning import Project, clashes, lasting, schedule, tank_free
 from app.core.problems import Problem
 
 MAY = date(2026, 5, 1)
@@ -128,3 +128,24 @@ def test_impossible_durations_are_refused() -> None:
         lasting(9, 3)
     with pytest.raises(Problem, match="-1 days of turn-round can't be"):
         tank_free([], MAY, -1)
+
+
+def test_a_project_that_waits_for_another_is_named_with_it() -> None:
+    free = {"A": DayDistribution.sure(day(5)), "B": DayDistribution.sure(day(50))}
+    queue = [
+        Project("first", ("A",), lasting(30, 30)),
+        Project("second", ("A",), lasting(5, 5)),
+        Project("elsewhere", ("B",), lasting(5, 5)),
+    ]
+    (clash,) = clashes(queue, free, schedule(queue, free))
+    assert (clash.project, clash.behind, clash.tank) == ("second", "first", "A")
+    assert clash.free.quantile(0.5) == day(5)
+
+
+def test_a_project_that_comes_later_than_the_one_before_it_ends_clashes_with_none() -> None:
+    free = {"A": DayDistribution.sure(MAY)}
+    queue = [
+        Project("first", ("A",), lasting(30, 30)),
+        Project("autumn", ("A",), lasting(5, 5), not_before=day(90)),
+    ]
+    assert clashes(queue, free, schedule(queue, free)) == ()
