@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from app.core.cautions import EVERY_CASE, Caution
 from app.queries.case_rows import CaseRow, case_rows
-from app.queries.courses import Lack, lacks_of, level_now
+from app.queries.courses import Lack, amount_asked, amount_words, lacks_of, level_now
 from app.queries.ledger import tank_ledgers
 from app.queries.occupants import Occupant, occupants_by_section
 from app.queries.pairings import Event
@@ -63,7 +63,10 @@ class PhotoShown:
 
 @dataclass(frozen=True, slots=True)
 class CasePage:
-    """One case; ``stands`` is the tank of its subject, ``mates`` who else is in there."""
+    """One case; ``stands`` is the tank of its subject, ``mates`` who else is in there.
+
+    ``asked`` is how much the next step of each running plan asks for.
+    """
 
     row: CaseRow
     stands: tuple[int, str] | None
@@ -71,6 +74,7 @@ class CasePage:
     signs: tuple[SignShown, ...]
     plans: tuple[PlanShown, ...]
     levels: tuple[tuple[str, str], ...]
+    asked: dict[int, str]
     lacks: tuple[Lack, ...]
     photos: tuple[PhotoShown, ...]
     history: tuple[Event, ...]
@@ -105,13 +109,15 @@ def case_page(session: Session, actor: Actor, case_id: int) -> CasePage:
     (row,) = case_rows(session, actor, Case.id == case.id)
     plans = plans_shown(session, actor, Plan.case_id == case.id)
     stands, mates, alive = whereabouts(session, actor, case)
+    waters = _waters(session, actor, plans)
     return CasePage(
         row,
         stands,
         mates,
         _signs(session, case),
         plans,
-        _levels(session, actor, plans),
+        waters.levels,
+        waters.asked,
         lacks_of(session, actor, plans),
         _photos(session, case),
         _history(session, actor, case, plans),
@@ -151,20 +157,33 @@ def _photos(session: Session, case: Case) -> tuple[PhotoShown, ...]:
     return tuple(PhotoShown(one.id, one.width, one.height, one.taken_on, one.note) for one in found)
 
 
-def _levels(session: Session, actor: Actor, plans: Sequence[PlanShown]) -> tuple[tuple[str, str], ...]:
-    """Return what the tanks of running plans hold now of what they are about; salt on the way to plain."""
+@dataclass(frozen=True, slots=True)
+class _Waters:
+    """What the tanks of running plans hold, and how much the next step of each asks for."""
+
+    levels: tuple[tuple[str, str], ...]
+    asked: dict[int, str]
+
+
+def _waters(session: Session, actor: Actor, plans: Sequence[PlanShown]) -> _Waters:
+    """Reckon the running plans by their tanks' ledgers; on the way to plain water it is the salt."""
     running = [plan for plan in plans if plan.running]
     if not running:
-        return ()
+        return _Waters((), {})
     ledgers = tank_ledgers(session, actor, [plan.tank_id for plan in running])
-    found: dict[str, str] = {}
+    levels: dict[str, str] = {}
+    asked: dict[int, str] = {}
     for plan in running:
         ledger = ledgers[plan.tank_id]
         made = ledger.substances.get(plan.substance_id or 0)
         level = level_now(ledger, made, actor.now)
-        what = f"{(plan.substance or 'salt')[:1].upper()}{(plan.substance or 'salt')[1:]} in {plan.tank}"
-        found[what] = level_words(level, made) if level is not None else "not known"
-    return tuple(found.items())
+        what = plan.substance or "salt"
+        levels[f"{what[:1].upper()}{what[1:]} in {plan.tank}"] = (
+            level_words(level, made) if level is not None else "not known"
+        )
+        amount = amount_asked(ledger, made, plan.next, actor.now) if made and plan.next else None
+        asked[plan.id] = amount_words(made, amount) if made and amount is not None else ""
+    return _Waters(tuple(levels.items()), asked)
 
 
 def _history(session: Session, actor: Actor, case: Case, plans: Sequence[PlanShown]) -> tuple[Event, ...]:

@@ -71,8 +71,11 @@ class CourseForm(Form):
     note = StringField("Note")
     looked = HiddenField()
 
-    def offer(self, tanks: list[tuple[int, str]]) -> None:
-        """Fill in the tanks."""
+    def offer(self, tanks: list[tuple[int, str]], *, salt: bool) -> None:
+        """Fill in the tanks; salt needs its levels, anything else its label's dose."""
+        wanted = (self.levels,) if salt else (self.label_amount, self.label_litres, self.times)
+        for field in (*wanted, self.every_days, self.hold_days):
+            field.flags.required = True
         self.tank_id.choices = options([("", "Choose"), *((str(number), name) for number, name in tanks)])
 
     def told(self, substance_id: int | None, measure: str, today: date) -> CourseTold:

@@ -23,7 +23,7 @@ def plan(case_id: int) -> View:
     """Lay out a course: what goes in, in which steps; looked over before it is saved."""
     asked = course_asked(db(), actor(), case_id, request.args.get("substance", type=int))
     form = CourseForm(start=actor().today, tank_id=asked.stands[0] if asked.stands else None)
-    form.offer(list(asked.tanks))
+    form.offer(list(asked.tanks), salt=asked.salt)
     if request.method == "GET":
         return show("pages/courses/plan.html", page=asked, form=form, look=None)
     if form.looked.data != form.chosen:
