@@ -1,13 +1,16 @@
 """Forecasts as the fishroom's rows give them."""
 
+from dataclasses import replace
 from datetime import timedelta
 
+import pytest
 from sqlalchemy import select
 
 from app.queries.outlook import batch_outlooks, birth_outlooks
 from app.services import carryings
 from app.services.batch_splits import split
 from app.services.batches import log_lengths
+from app.services.broods import log_drop
 from app.services.forecasts import issue_missing
 from app.services.journal import Entry
 from app.services.stays import move
@@ -55,6 +58,26 @@ def test_a_bought_dam_whose_clock_ran_out_is_counted_from_the_males_here(
     outlook = birth_outlooks(session, keeper)[dam.id]
     assert outlook.forecast.p_carrying > 0.5
     assert outlook.case.fallback is not None
+
+
+@pytest.mark.parametrize(("species", "days"), [("redtail_goodeid", [58, 56]), ("guppy", [58, 86])])
+def test_days_alone_after_a_drop_count_only_where_sperm_is_stored(
+    session: RoomSession, keeper: Actor, made: Made, species: str, days: list[int]
+) -> None:
+    line, his, nursery = made.line(species), made.section(), made.section()
+    dam = made.dam(line, his, arrived_on=made.days_ago(200), born_on=made.days_ago(500))
+    made.sire(line, his, arrived_on=made.days_ago(200), born_on=made.days_ago(500))
+    for ago, alone in ((174, False), (116, True), (30, False)):
+        before, at, back = (
+            replace(keeper, now=keeper.now - timedelta(days=days)) for days in (ago + 3, ago, ago - 30)
+        )
+        if alone:
+            move(session, before, section_id=nursery.id, on=before.today, fish_ids=[dam.id])
+        log_drop(session, at, dam_id=dam.id, dropped_from=at.today, live=9, section_id=made.section().id)
+        if alone:
+            move(session, back, section_id=his.id, on=back.today, fish_ids=[dam.id])
+    outlook = birth_outlooks(session, keeper)[dam.id]
+    assert [round(gap.middle) for gap in outlook.case.evidence.history] == days
 
 
 def test_a_measured_batch_knows_its_growth_sexing_and_readiness(

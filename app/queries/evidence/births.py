@@ -1,7 +1,7 @@
 """What is known of each dam who waits for a drop."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from itertools import pairwise
@@ -85,45 +85,69 @@ def _read(session: Session, actor: Actor, dams: list[Fish], carryings: list[Carr
     room = actor.fishroom_id
     ids = [dam.id for dam in dams]
     lines = lines_by_id(session, room)
-    broods, line_of = _broods(session, actor, ids)
+    broods, line_of, met_again = _broods(session, actor, ids)
     since = min(carrying.started_on for carrying in carryings)
     first_drops = [broods[dam_id][0].dropped_from for dam_id in ids if broods.get(dam_id)]
     warm = thermometers(session, actor, min([since, *first_drops]))
     spells = spells_of_fish(session, room, ids)
     own = set(ids)
     histories = {
-        dam_id: intervals(rows, warm, spells.get(dam_id, []) if dam_id in own else [])
+        dam_id: intervals(
+            rows,
+            warm,
+            spells.get(dam_id, []) if dam_id in own else [],
+            {} if species_of(lines[line_of[dam_id]]).stores_sperm else met_again,
+        )
         for dam_id, rows in broods.items()
     }
     met = contacts(session, room, actor.today, ids)
     return _Read(actor.today, lines, broods, histories, line_of, met, spells, warm)
 
 
-def _broods(session: Session, actor: Actor, ids: list[int]) -> tuple[dict[int, list[Brood]], dict[int, int]]:
-    """Return the recent broods by dam (all of the dams asked for), and the line of each dam."""
+MetAgain = Mapping[int, tuple[date, date]]
+"""By brood: between which days the wait for it began, where that was a meeting with males."""
+
+
+def _broods(
+    session: Session, actor: Actor, ids: list[int]
+) -> tuple[dict[int, list[Brood]], dict[int, int], MetAgain]:
+    """Return the recent broods by dam (all of the dams asked for), each dam's line, and their meetings."""
     recent = actor.today - YEARS_BACK
     statement = (
-        select(Brood, Fish.line_id)
+        select(Brood, Fish.line_id, Carrying.started_on, Carrying.started_until)
         .join(Fish, Fish.id == Brood.dam_id)
+        .outerjoin(Carrying, (Carrying.brood_id == Brood.id) & (Carrying.basis == Basis.EXPOSURE))
         .where(Brood.fishroom_id == actor.fishroom_id, (Brood.dropped_from >= recent) | Brood.dam_id.in_(ids))
         .order_by(Brood.dropped_from, Brood.id)
     )
     broods: dict[int, list[Brood]] = defaultdict(list)
     line_of: dict[int, int] = {}
-    for brood, line_id in session.execute(statement):
+    met_again: dict[int, tuple[date, date]] = {}
+    for brood, line_id, began, began_by in session.execute(statement):
         broods[brood.dam_id].append(brood)
         line_of[brood.dam_id] = line_id
-    return broods, line_of
+        if began is not None:
+            met_again[brood.id] = (began, began_by)
+    return broods, line_of, met_again
 
 
-def intervals(broods: Sequence[Brood], warm: Thermometers, spells: list[Spell]) -> DamHistory:
-    """Return the days between successive drops, as spans where a drop lies between two dates."""
+def intervals(
+    broods: Sequence[Brood], warm: Thermometers, spells: list[Spell], met_again: MetAgain
+) -> DamHistory:
+    """Return the days between successive drops, as spans where a drop lies between two dates.
+
+    ``met_again`` is for a species that stores no sperm: she cannot carry before she meets a male
+    again, so the days that she spent alone after a drop are no part of the interval.
+    """
     found = []
     for earlier, later in pairwise(broods):
-        low = (later.dropped_from - earlier.dropped_to).days
-        high = (later.dropped_to - earlier.dropped_from).days
+        began, began_by = earlier.dropped_from, earlier.dropped_to
+        if later.id in met_again and met_again[later.id][0] > began:
+            began, began_by = met_again[later.id]
+        low = (later.dropped_from - began_by).days
+        high = (later.dropped_to - began).days
         if high > 0:
-            mean = _mean(warm, spells, earlier.dropped_from, later.dropped_to) if spells else None
+            mean = _mean(warm, spells, began, later.dropped_to) if spells else None
             found.append(OwnInterval(max(low, 1), high, mean))
     return tuple(found)
 
