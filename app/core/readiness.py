@@ -9,7 +9,7 @@ from scipy.special import ndtr
 
 from app.core.day_distribution import DayDistribution, latest
 from app.core.growth import GrowthForecast
-from app.core.growth.posterior import NEVER, Posterior, crossings, grid
+from app.core.growth.posterior import NEVER, Posterior, crossings
 from app.core.method import Method
 from app.core.problems import Problem
 from app.core.sexing import SexingForecast
@@ -113,15 +113,14 @@ def _positive(given: float | None, usual: float, field: str, unit: str, *, zero:
     return given
 
 
-def _share_long(fit: Posterior, days: Array, sale_mm: float) -> Array:
-    """Share of the batch's fish at or over a length, for each curve on each day."""
-    parts = [share * ndtr(np.log(length / sale_mm) / fit.fish_cv) for share, length in fit.by_sex(days)]
+def _share_long(fit: Posterior, sale_mm: float) -> Array:
+    """Share of the batch's fish at or over a length, for each curve on each day of the grid."""
+    parts = [share * ndtr(np.log(length / sale_mm) / fit.fish_cv) for share, length in fit.by_sex()]
     return np.asarray(sum(parts))
 
 
 def _long_enough(fit: Posterior, sale_mm: float) -> DayDistribution:
-    days = grid(len(fit.clock.ages) - 1)
-    reached = crossings(_share_long(fit, days, sale_mm), days, ENOUGH)
+    reached = crossings(_share_long(fit, sale_mm), fit.days, ENOUGH)
     order = np.argsort(reached)
     passed = np.cumsum(fit.weights[order]) - fit.weights[order] / 2
     finite = reached[order] < NEVER
@@ -147,7 +146,7 @@ def _ready_today(evidence: ReadyEvidence, sale: float, least: int, told: SexingF
     if age < least:
         return 0.0
     fit = evidence.growth.posterior
-    share = float(fit.weights @ _share_long(fit, np.array([float(age)]), sale)[:, 0])
+    share = float(np.interp(age, fit.days, fit.weights @ _share_long(fit, sale)))
     return share * (told.fraction_sexable_today if told else 1.0)
 
 

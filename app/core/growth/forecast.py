@@ -132,7 +132,7 @@ def _chosen(evidence: GrowthEvidence, checks: Sequence[LengthCheck], time: Clock
         return unmeasured(prior, time)
     data = seen(prior, checks, time)
     plain = find_mode(prior, data)
-    if not may_choose(checks):
+    if not may_choose(checks) or plain.rss < 2 * GOMPERTZ_ODDS:  # so little to explain: no curve wins by it
         return _spread(plain, time)
     other = find_mode(_prior(evidence, Model.GOMPERTZ), data)
     return _spread(other if other.log_evidence - plain.log_evidence > GOMPERTZ_ODDS else plain, time)

@@ -55,25 +55,16 @@ class Posterior:
         return grid(len(self.clock.ages) - 1)
 
     def lengths(self, days: Array) -> Array:
-        """Mean length of the batch (mm) for each curve, ``days`` after birth: curves by days."""
-        return self.prior.lengths(self.points, self.ages_on(days))
-
-    def ages_on(self, days: Array) -> Array:
-        """Age that each curve's own clock shows ``days`` after birth: curves by days."""
-        if self._on_grid(days):
-            return self.ages[:, : len(days)]
+        """Mean length of the batch (mm) for each curve, straight between days of the grid: curves by days."""
         after = np.clip(np.searchsorted(self.days, days), 1, len(self.days) - 1)
         part = (days - self.days[after - 1]) / (self.days[after] - self.days[after - 1])
-        before = self.ages[:, after - 1]
-        return np.asarray(before + part * (self.ages[:, after] - before))
+        before = self.table[:, after - 1]
+        return np.asarray(before + part * (self.table[:, after] - before))
 
-    def _on_grid(self, days: Array) -> bool:
-        return len(days) <= len(self.days) and np.array_equal(days, self.days[: len(days)])
-
-    def by_sex(self, days: Array) -> list[tuple[float, Array]]:
-        """Share of each sex in the batch, with its lengths as in :meth:`lengths`."""
-        age = self.ages_on(days)
-        return [(part.share, lengths(self.model, part.logs + self.points, age)) for part in self.prior.parts]
+    def by_sex(self) -> list[tuple[float, Array]]:
+        """Share of each sex in the batch, with its lengths on every day of the grid: curves by days."""
+        parts = self.prior.parts
+        return [(part.share, lengths(self.model, part.logs + self.points, self.ages)) for part in parts]
 
     def quantiles(self, days: Array, levels: tuple[float, ...]) -> Array:
         """Quantiles of the batch's mean length: levels by days, straight between days of the grid."""

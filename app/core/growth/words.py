@@ -97,7 +97,7 @@ def _odd(known: TidyChecks, fitted: "Posterior") -> tuple[str, ...]:
     if not known.checks:
         return ()
     days = np.array([(c.day - fitted.clock.born).days for c in known.checks], dtype=float)
-    curve = fitted.weights @ fitted.lengths(days)
+    curve = np.interp(days, fitted.days, fitted.weights @ fitted.table)
     for check, length in zip(known.checks, curve, strict=True):
         if abs(np.log(check.mean_mm / length)) > FAR_OFF:
             day = day_words(check.day)
