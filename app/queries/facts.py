@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from app.core.reminders import BatchFact, DamFact, Facts, FishFact, Given, LackFact, Leads
 from app.queries.courses import lacks
+from app.queries.loggers import silent_loggers
 from app.queries.messages import lost_messages
 from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birth_outlooks
 from app.queries.plans import open_steps
@@ -43,6 +44,7 @@ def morning(session: Session, actor: Actor) -> Morning:
         open_steps(session, actor),
         _lacks(session, actor),
         lost=lost_messages(session, actor),
+        silent_loggers=silent_loggers(session, actor),
         leads=_leads(session, actor),
         muted=_muted(session, actor),
     )

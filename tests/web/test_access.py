@@ -8,7 +8,18 @@ from flask import Flask
 from werkzeug.routing import Rule
 
 from app.notify.outbox import Outbox
-from app.services import cases, channels, courses, feeds, pairings, pictures, rehomings, reminders, signs
+from app.services import (
+    cases,
+    channels,
+    courses,
+    feeds,
+    loggers,
+    pairings,
+    pictures,
+    rehomings,
+    reminders,
+    signs,
+)
 from app.services.broods import log_drop
 from app.store.base import Owned
 from app.store.batches import Batch
@@ -21,7 +32,7 @@ from app.store.lines import Line
 from app.store.pairings import Pairing
 from app.store.plans import Plan, PlanStep
 from app.store.projects import Project
-from app.store.readings import Reading
+from app.store.readings import Logger, Reading
 from app.store.rehomings import Rehoming
 from app.store.reminders import CalendarFeed, LeadTime, Muted
 from app.store.session import rows
@@ -38,6 +49,7 @@ KINDS: dict[str, type[Owned]] = {
     "tank_id": Tank, "section_id": Section, "line_id": Line, "fish_id": Fish, "dam_id": Fish,
     "pairing_id": Pairing, "sign_id": Sign, "brood_id": Brood, "batch_id": Batch, "rehoming_id": Rehoming,
     "reading_id": Reading, "project_id": Project, "act_id": Act, "feed_id": CalendarFeed,
+    "logger_id": Logger,
     "lead_id": LeadTime, "muted_id": Muted, "channel_id": Channel,
     "case_id": Case, "case_sign_id": CaseSign, "photo_id": CasePhoto, "plan_id": Plan, "step_id": PlanStep,
     "water_id": SourceWater, "substance_id": Substance,
@@ -59,6 +71,7 @@ def ids(made: Made, app: Flask, tmp_path: Path) -> dict[str, int]:
     log_drop(session, actor, dam_id=dam.id, dropped_from=made.days_ago(5), live=9)
     batch = rows(session, Batch)[0]
     rehomings.rehome(session, actor, batch.id, on=actor.today, number=1)
+    loggers.add_logger(session, actor, name="Probe")
     feeds.make_feed(session, actor)
     channels.add_channel(
         session,
@@ -124,7 +137,7 @@ def test_no_more_is_open_than_was_meant_to_be() -> None:
 
 
 def test_a_reader_may_send_only_what_is_their_own() -> None:
-    own = {"signin.out", "signin.change", "theme.choose", "settings.change_password"}
+    own = {"signin.out", "signin.change", "theme.choose", "rounds.shape", "settings.change_password"}
     messages = {f"messages.{act}" for act in ("add", "change", "pause", "resume", "remove", "test")}
     assert own | messages | {"calendar.make", "calendar.revoke"} == OWN_AFFAIRS
 
@@ -192,4 +205,5 @@ def _everything(made: Made) -> dict[str, int]:
     counts = {name: len(rows(made.session, kind)) for name, kind in KINDS.items()}
     undone = len(rows(made.session, Act, Act.undone_at.is_not(None)))
     revoked = len(rows(made.session, CalendarFeed, CalendarFeed.revoked_at.is_not(None)))
+    revoked += len(rows(made.session, Logger, Logger.revoked_at.is_not(None)))
     return {**counts, "undone": undone, "revoked": revoked}

@@ -46,10 +46,15 @@ class Trouble:
 
 @dataclass(frozen=True, slots=True)
 class LoggerFile:
-    """What was read of a file; ``asks_order`` while nothing tells how its days are to be read."""
+    """What was read of a file.
+
+    ``two_ways`` where its days do not tell whether day or month stands first, ``asks_order`` while
+    the keeper did not tell either.
+    """
 
     columns: Columns
     order: DayOrder
+    two_ways: bool
     asks_order: bool
     scale: str
     zone: str
@@ -104,7 +109,7 @@ def read_file(text: str, zone: ZoneInfo, now: datetime, wanted: Wanted | None = 
     stamps = [row[columns.day] for _, row in rows if columns.day < len(row)]
     left = day_orders(stamps)
     order = next(iter(left)) if len(left) == 1 else wanted.order or DayOrder.DAY_FIRST
-    asks = len(left) == 2 and wanted.order is None and needs_order(stamps)
+    two_ways = len(left) == 2 and needs_order(stamps)
     scale = wanted.scale or scale_of(columns, [row for _, row in rows])
     clock_zone: ZoneInfo | timezone = zone_of_head(columns.name(columns.day)) or zone
     reader = _Reader(columns, Clock(order, clock_zone), scale, now)
@@ -113,7 +118,8 @@ def read_file(text: str, zone: ZoneInfo, now: datetime, wanted: Wanted | None = 
     return LoggerFile(
         columns,
         order,
-        asks,
+        two_ways,
+        two_ways and wanted.order is None,
         scale,
         str(clock_zone),
         tuple(reader.rows),

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from app.core.reminders import batches, dams, messages, plans
+from app.core.reminders import batches, dams, loggers, messages, plans
 from app.core.reminders.facts import (
     BatchFact,
     DamFact,
@@ -12,6 +12,7 @@ from app.core.reminders.facts import (
     FishFact,
     LackFact,
     Leads,
+    LoggerFact,
     LostFact,
     Reminder,
     StepFact,
@@ -28,6 +29,7 @@ __all__ = [
     "Given",
     "LackFact",
     "Leads",
+    "LoggerFact",
     "LostFact",
     "Reminder",
     "Rule",
@@ -115,6 +117,7 @@ RULES: tuple[Rule, ...] = (
     Rule("redose_due", "A change took some of a course: put it back", plans.redose_due),
     Rule("plan_step_due", "A step of a course, acclimation or other plan", plans.plan_step_due),
     Rule("quarantine_ends", "Quarantine ends", quarantine_ends, 0, "its end"),
+    Rule("logger_silent", "A logger stopped sending", loggers.logger_silent),
     Rule("count_due", "Count a batch", batches.count_due),
     Rule("length_check_due", "Measure a batch", batches.length_check_due),
     Rule("message_lost", "A morning message did not go out", messages.message_lost),

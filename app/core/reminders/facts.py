@@ -77,6 +77,16 @@ class LostFact:
 
 
 @dataclass(frozen=True, slots=True)
+class LoggerFact:
+    """A device that sent readings and was not heard for a day."""
+
+    id: int
+    name: str
+    tank_id: int | None
+    heard_on: date
+
+
+@dataclass(frozen=True, slots=True)
 class Leads:
     """How many days ahead rules speak, where the keeper chose: by rule, and line or none for all lines."""
 
@@ -109,6 +119,7 @@ class Facts:
     steps: tuple[StepFact, ...] = ()
     lacks: tuple[LackFact, ...] = ()
     lost: tuple[LostFact, ...] = ()
+    silent_loggers: tuple[LoggerFact, ...] = ()
     leads: Leads = field(default_factory=Leads)
     muted: frozenset[tuple[str, str]] = frozenset()
 
