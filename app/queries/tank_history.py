@@ -26,7 +26,10 @@ from app.store.tanks import Tank
 
 SHOWN = 60
 """So many entries, the newest, unless all are asked for."""
-NOT_TOLD = {"log reading", "remove reading", "move", "log drop"}
+NOT_TOLD = {
+    "log reading", "remove reading", "move", "log drop",
+    "change water", "top up", "dose", "test water", "trust test",
+}  # fmt: skip
 """Acts on the tank's own page that the rows themselves tell better."""
 
 

@@ -13,6 +13,7 @@ from app.queries.readings import SPANS, LastReading, by_day, last_readings, temp
 from app.queries.tank_history import tank_history
 from app.queries.tank_list import Ahead, ahead_in
 from app.queries.tanks import TankShown, standing_words, tank_shown
+from app.queries.water_page import Level, water_words
 from app.store.actor import Actor
 from app.store.plans import Plan
 from app.store.projects import Project, ProjectState
@@ -34,6 +35,7 @@ class TankPage:
     projects: tuple[tuple[int, str, str], ...]
     cases: tuple[CaseLink, ...]
     plans: tuple[PlanShown, ...]
+    water: tuple[Level, ...]
 
     @property
     def words(self) -> str:
@@ -61,6 +63,7 @@ def tank_page(
         _projects(session, tank),
         _cases(session, shown),
         plans_shown(session, actor, Plan.tank_id == tank.id, Plan.ended_on.is_(None)),
+        water_words(session, actor, tank),
     )
 
 

@@ -16,6 +16,9 @@ SCALE = {
     Measure.MILLILITRE: (100.0, "mL per 100 L"),
     Measure.PIECE: (100.0, "per 100 L"),
 }
+HARDNESS = {Held.GH, Held.KH}
+WORTH_DRAWING = 1.0
+"""A hardness that moved by less than a degree makes no curve."""
 
 
 def water_charts(actor: Actor, ledger: TankLedger, span: str) -> tuple[Chart, ...]:
@@ -28,9 +31,14 @@ def water_charts(actor: Actor, ledger: TankLedger, span: str) -> tuple[Chart, ..
         if key is Held.NITRATE:
             continue
         levels = tuple(account.at(_end(actor, day)) for day in days)
-        if any(levels):
+        if any(levels) and (key not in HARDNESS or _spread(levels) >= WORTH_DRAWING):
             charts.append(_chart(actor, ledger, key, account, days, levels))
     return tuple(charts)
+
+
+def _spread(levels: tuple[float | None, ...]) -> float:
+    known = [level for level in levels if level is not None]
+    return max(known) - min(known)
 
 
 def _days(actor: Actor, ledger: TankLedger, span: str) -> tuple[date, ...]:

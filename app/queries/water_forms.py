@@ -29,6 +29,8 @@ class ChangePage:
     waters: tuple[tuple[int, str], ...]
     last_share: str
     last_water: int | None
+    last_second: int | None
+    last_second_share: str
     cautions: tuple[Caution, ...]
 
 
@@ -84,21 +86,32 @@ def change_page(session: Session, actor: Actor, tank_id: int, kind: WaterMove) -
     tank = find(session, Tank, tank_id)
     waters = open_waters(session)
     statement = (
-        select(WaterChange.litres, Poured.source_id)
-        .outerjoin(Poured, Poured.change_id == WaterChange.id)
+        select(WaterChange)
         .where(
             WaterChange.fishroom_id == actor.fishroom_id,
             WaterChange.tank_id == tank.id,
             WaterChange.kind == kind,
         )
-        .order_by(WaterChange.done_at.desc(), WaterChange.id.desc(), Poured.litres.desc())
+        .order_by(WaterChange.done_at.desc(), WaterChange.id.desc())
         .limit(1)
     )
-    last = session.execute(statement).one_or_none()
-    share = show_share(last[0] / tank.litres) if last is not None and kind is WaterMove.CHANGE else ""
+    last = session.scalars(statement).one_or_none()
+    poured = rows(session, Poured, Poured.change_id == last.id) if last is not None else ()
     offered = {number for number, _ in waters}
-    usual = last[1] if last is not None and last[1] in offered else waters[0][0] if len(waters) == 1 else None
-    return ChangePage(tank.id, tank.name, tank.litres, waters, share, usual, (HANDS, WASTE))
+    usual = [one for one in poured if one.source_id in offered][:2]
+    first = usual[0].source_id if usual else waters[0][0] if len(waters) == 1 else None
+    second = usual[1] if len(usual) > 1 else None
+    return ChangePage(
+        tank.id,
+        tank.name,
+        tank.litres,
+        waters,
+        show_share(last.litres / tank.litres) if last is not None and kind is WaterMove.CHANGE else "",
+        first,
+        second.source_id if second is not None else None,
+        show_share(second.litres / sum(one.litres for one in usual)) if second is not None else "",
+        (HANDS, WASTE),
+    )
 
 
 def dose_list(session: Session, actor: Actor, tank_id: int) -> DoseList:

@@ -138,7 +138,7 @@ def water_words(session: Session, actor: Actor, tank: Tank) -> tuple[Level, ...]
     ledger = tank_ledger(session, actor, tank.id)
     ahead = nitrate_ahead(actor, ledger, tank.feed_g_per_day)
     levels = _levels(actor, ledger, _last(session, actor, tank.id), ahead)
-    return tuple(one for one in levels if one.known)
+    return tuple(one for one in levels if one.known) if ledger.events else ()
 
 
 def _levels(

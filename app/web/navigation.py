@@ -19,6 +19,7 @@ MORE = (
     ("Lines", "lines.listing", "lines"),
     ("Lineage", "lineage.page", "lineage"),
     ("Cases", "cases.listing", "cases"),
+    ("Waters", "waters.listing", "waters"),
     ("Rehoming", "rehomings.listing", "rehoming"),
     ("Hindcast", "hindcast.page", "hindcast"),
     ("History", "history.listing", "history"),

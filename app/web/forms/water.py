@@ -57,6 +57,7 @@ class PourForm(WhenForm):
         """Offer the fishroom's waters."""
         named = [(str(number), name) for number, name in page.waters]
         self.source_id.choices = options([*named, (UNTOLD, "another, not told")])
+        self.source_id.flags.required = True
         self.second_id.choices = options([("", "no other"), *named])
 
     def pours(self) -> list[Pour]:
@@ -103,7 +104,7 @@ class DoseForm(WhenForm):
     """An amount, or a level that it shall reach."""
 
     amount = StringField("Amount", render_kw=TYPED)
-    level = StringField("or up to a level", render_kw=TYPED)
+    level = StringField("Up to a level", render_kw=TYPED)
 
     @property
     def reckons(self) -> bool:

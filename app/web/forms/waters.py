@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from wtforms import SelectField, StringField, TextAreaField
+from wtforms import StringField, TextAreaField
 from wtforms.validators import Optional
 
 from app.core.problems import Problem
@@ -16,16 +16,13 @@ from app.web.forms.amounts import days_field, hardness_field, ph_field, salinity
 from app.web.forms.base import (
     AmountField,
     Form,
-    kinds,
     needed,
-    options,
     temperature_field,
     text,
     volume_field,
 )
-from app.web.forms.bench.fields import mg_field
+from app.web.forms.bench.fields import choice_field, mg_field
 
-MEASURES = options((("g", "g"), ("mL", "mL"), ("piece", "pieces")))
 LABEL_LITRES = 100.0
 """The water in which a label's figure is shown again."""
 
@@ -56,9 +53,9 @@ class SubstanceForm(Form):
     """A substance: a pure salt by its formula, or a product by its label."""
 
     name = StringField("Name", [needed("Give the substance a name, as you call it.")])
-    kind = SelectField("What it is", choices=kinds(SubstanceKind))
-    measure = SelectField("Measured in", choices=MEASURES)
-    hazard = SelectField("Chemical", choices=kinds(Hazard))
+    kind = choice_field("What it is", ((one.value, one.value.capitalize()) for one in SubstanceKind))
+    measure = choice_field("Measured in", (("g", "g"), ("mL", "mL"), ("piece", "pieces")))
+    hazard = choice_field("Chemical", ((one.value, one.value.capitalize()) for one in Hazard))
     formula = StringField("Formula", [Optional()])
     label_dose = StringField("Dose on the label", [Optional()])
     label_amount = StringField("So much", [Optional()])

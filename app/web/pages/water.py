@@ -37,7 +37,12 @@ def _home(tank_id: int) -> str:
 def _pour(tank_id: int, kind: WaterMove) -> tuple[dict[str, Any], PourForm]:
     """Return the page and its form, begun as the last one was."""
     found = change_page(db(), actor(), tank_id, kind)
-    usual = {"volume": found.last_share, "source_id": str(found.last_water or UNTOLD)}
+    usual = {
+        "volume": found.last_share,
+        "source_id": str(found.last_water or UNTOLD),
+        "second_id": str(found.last_second or ""),
+        "second_share": found.last_second_share,
+    }
     form = ChangeForm(data=usual) if kind is WaterMove.CHANGE else TopUpForm(data=usual)
     form.offer(found)
     return {"page": found, "form": form, "top_up": kind is WaterMove.TOP_UP}, form
