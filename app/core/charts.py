@@ -31,7 +31,7 @@ class Band:
 
 @dataclass(frozen=True, slots=True)
 class Chart:
-    """One chart; axis labels carry their units, ``x`` holds days or numbers in rising order.
+    """One chart; axis labels carry their units, ``x`` holds days, hours or numbers in rising order.
 
     ``sentence`` says in words what the drawing shows; ``zero`` keeps nought on the y axis.
     """
@@ -51,6 +51,7 @@ class Chart:
         dates = any(isinstance(at, date) for at in self.x)
         return {
             "dates": dates,
+            "hours": any(isinstance(at, datetime) for at in self.x),
             "x": [_seconds(at) for at in self.x],
             "x_label": self.x_label,
             "y_label": self.y_label,
@@ -78,11 +79,15 @@ class Chart:
 
 
 def _seconds(at: date | float) -> float:
-    """Return days as seconds from 1970 in UTC, as the drawing counts them."""
+    """Return days and local hours as seconds from 1970 in UTC, as the drawing counts them."""
+    if isinstance(at, datetime):
+        return at.replace(tzinfo=UTC).timestamp()
     if isinstance(at, date):
         return datetime(at.year, at.month, at.day, tzinfo=UTC).timestamp()
     return at
 
 
 def _words(at: date | float) -> str:
+    if isinstance(at, datetime):
+        return f"{day_words(at.date())}, {at:%H:%M}"
     return day_words(at) if isinstance(at, date) else f"{at:g}"

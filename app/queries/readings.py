@@ -9,10 +9,8 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from app.core.charts import Band, Chart, Series
-from app.core.quantities import Units, show_temperature
 from app.core.quantities.dated import DatedLine
-from app.core.wording import distance_words, many, span_words
+from app.core.wording import distance_words, many
 from app.queries.history import act_of_rows
 from app.store.actor import Actor
 from app.store.journal import Act
@@ -160,39 +158,6 @@ def _together(on: date, days: list[DayTemperature]) -> DayTemperature:
     number = sum(day.number for day in days)
     mean = sum(day.mean * day.number for day in days) / number
     return DayTemperature(on, mean, min(day.low for day in days), max(day.high for day in days), number)
-
-
-def temperature_chart(
-    actor: Actor, days: Sequence[DayTemperature], set_point_c: float, span: str = "quarter"
-) -> Chart | None:
-    """Draw a tank's temperatures beside what its heater is set to; nothing to draw below two days."""
-    shown = days if span == "quarter" else by_week(days)
-    if len(shown) < 2:
-        return None
-    values = [[_in_units(v, actor.units) for v in (day.mean, day.low, day.high)] for day in shown]
-    means, lows, highs = (tuple(column) for column in zip(*values, strict=True))
-    low, high = min(day.low for day in shown), max(day.high for day in shown)
-    each = "day" if span == "quarter" else "week"
-    return Chart(
-        title="Temperature",
-        sentence=(
-            f"{span_words(days[0].on, days[-1].on, actor.today)}, from "
-            f"{show_temperature(low, actor.units)} to {show_temperature(high, actor.units)}."
-        ),
-        x_label=each.capitalize(),
-        y_label="°F" if actor.units is Units.US else "°C",
-        x=tuple(day.on for day in shown),
-        series=(
-            Series(f"mean of the {each}", means, stage="drop"),
-            Series("heater set to", (_in_units(set_point_c, actor.units),) * len(shown), "steps", "waiting"),
-        ),
-        bands=(Band(f"lowest to highest of the {each}", lows, highs, "drop"),),
-        zero=False,
-    )
-
-
-def _in_units(celsius: float, units: Units) -> float:
-    return round(celsius * 9 / 5 + 32 if units is Units.US else celsius, 2)
 
 
 def readings_page(session: Session, actor: Actor, tank_id: int, first: int = 0) -> ReadingsPage:

@@ -1,7 +1,6 @@
 """One tank: what is true of it now, what comes next there, its temperatures and its history."""
 
 from dataclasses import dataclass
-from datetime import date, timedelta
 
 from sqlalchemy.orm import Session
 
@@ -9,10 +8,11 @@ from app.core.charts import Chart
 from app.queries.case_links import CaseLink, open_cases
 from app.queries.pairings import Event
 from app.queries.plans import PlanShown, plans_shown
-from app.queries.readings import SPANS, LastReading, by_day, last_readings, temperature_chart
+from app.queries.readings import LastReading, last_readings
 from app.queries.tank_history import tank_history
 from app.queries.tank_list import Ahead, ahead_in
 from app.queries.tanks import TankShown, standing_words, tank_shown
+from app.queries.temperatures import SPANS_SHOWN, chart_of_span
 from app.queries.water_page import Level, water_words
 from app.store.actor import Actor
 from app.store.plans import Plan
@@ -47,16 +47,15 @@ def tank_page(
     session: Session, actor: Actor, tank_id: int, *, span: str = "quarter", every: bool = False
 ) -> TankPage:
     """Read one tank in a fixed number of statements."""
-    span = span if span in SPANS else "quarter"
+    span = span if span in SPANS_SHOWN else "quarter"
     tank = find(session, Tank, tank_id)
     shown = tank_shown(session, actor, tank.id)
-    days = by_day(session, actor, tank.id, _since(actor, span))
     history, more = tank_history(session, actor, tank, every=every)
     return TankPage(
         shown,
         last_readings(session, actor, [tank.id]).get(tank.id),
         ahead_in(session, actor, shown.occupants),
-        temperature_chart(actor, days, shown.set_point_c, span),
+        chart_of_span(session, actor, tank.id, shown.set_point_c, span),
         span,
         history,
         more,
@@ -72,11 +71,6 @@ def _cases(session: Session, tank: TankShown) -> tuple[CaseLink, ...]:
     fish = [one.id for one in tank.occupants if one.kind == "fish"]
     batches = [one.id for one in tank.occupants if one.kind == "batch"]
     return open_cases(session, fish_ids=fish, batch_ids=batches, tank_ids=[tank.id])
-
-
-def _since(actor: Actor, span: str) -> date | None:
-    back = SPANS[span]
-    return None if back is None else actor.today - timedelta(days=back)
 
 
 def _projects(session: Session, tank: Tank) -> tuple[tuple[int, str, str], ...]:

@@ -57,6 +57,15 @@ function marks(low, high, width) {
     if (at >= low && month % months === 0) found.push(at);
   }
 }
+// Hours to mark: whole quarters of days, midnight by its day.
+function hourMarks(low, high, width) {
+  const room = (high - low) / Math.max(1, width / ROOM);
+  const step = ([3, 6, 12].find((hours) => hours * 3600 >= room) ?? 24) * 3600;
+  const found = [];
+  for (let at = Math.ceil(low / step) * step; at <= high; at += step) found.push(at);
+  return found;
+}
+const hourWords = (at) => (at % DAY ? `${String(new Date(at * 1000).getUTCHours()).padStart(2, "0")}:00` : dayWords(at));
 const firsts = (days) => days.every((at) => new Date(at * 1000).getUTCDate() === 1);
 
 function axis(words, more) {
@@ -88,7 +97,9 @@ function plan(uPlot, numbers, width) {
     series.push({ label: one.label, ...strokeOf[one.kind](token(`--stage-${one.stage}`), uPlot) });
     data.push(one.values);
   }
-  const x = numbers.dates
+  const x = numbers.hours
+    ? { splits: (plot, _, low, high) => hourMarks(low, high, plot.width), values: (_, hours) => hours.map(hourWords) }
+    : numbers.dates
     ? { splits: (plot, _, low, high) => marks(low, high, plot.width), values: (_, days) => days.map((at) => dayWords(at, firsts(days))) }
     : { space: 48 };
   return [{

@@ -1,9 +1,7 @@
 """Temperatures by day and week, the last of each tank, and the chart."""
 
-from dataclasses import replace
 from datetime import UTC, date, datetime, time
 
-from app.core.quantities import Units
 from app.core.quantities.dated import DatedLine
 from app.queries.readings import (
     DayTemperature,
@@ -12,7 +10,6 @@ from app.queries.readings import (
     last_readings,
     pasted_words,
     readings_page,
-    temperature_chart,
 )
 from app.services import readings
 from app.services.readings import Shown
@@ -53,17 +50,6 @@ def test_a_week_weighs_its_days_by_their_readings() -> None:
         DayTemperature(monday, 25, 23, 28, 4),
         DayTemperature(next_monday, 20, 20, 20, 1),
     )
-
-
-def test_the_chart_is_in_the_keepers_units_and_needs_two_days(keeper: Actor) -> None:
-    days = (DayTemperature(date(2026, 6, 8), 25, 24, 26, 2), DayTemperature(date(2026, 6, 9), 25, 25, 25, 1))
-    assert temperature_chart(keeper, days[:1], 25) is None
-    metric = temperature_chart(keeper, days, 25)
-    assert metric is not None
-    assert (metric.y_label, metric.bands[0].low[0]) == ("°C", 24)
-    fahrenheit = temperature_chart(replace(keeper, units=Units.US), days, 25)
-    assert fahrenheit is not None
-    assert (fahrenheit.y_label, fahrenheit.series[0].values) == ("°F", (77.0, 77.0))
 
 
 def test_the_last_reading_says_how_old_it_is_and_whether_it_is_off(

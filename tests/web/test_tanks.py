@@ -134,6 +134,7 @@ def test_temperatures_of_a_year_are_drawn_by_week(visit: Visitor, made: Made) ->
     made.session.commit()
     assert "mean of the day" in visit.open(f"/tanks/{tank.id}").words
     assert "mean of the week" in visit.open(f"/tanks/{tank.id}?span=year").words
+    assert "hour by hour" in visit.open(f"/tanks/{tank.id}?span=hours").words
     assert visit.open(f"/tanks/{tank.id}?span=nonsense&history=all").status == 200
 
 
