@@ -1,6 +1,7 @@
 """Plays tanks, sections and moves."""
 
 from app.services import stays, tanks
+from app.services.tanks import Life
 from app.store.tanks import SectionKind
 from seed_demo.script import Row
 from seed_demo.stage import Stage
@@ -17,6 +18,12 @@ def add_tank(stage: Stage, row: Row) -> None:
         set_point_c=row.number("set_point_c"),
         quarantine=bool(row.text("quarantine")),
         note=row.text("note"),
+        life=Life(
+            bool(row.text("planted")),
+            bool(row.text("invertebrates")),
+            bool(row.text("soft_water_mates")),
+            row.number("feed"),
+        ),
     )
 
 

@@ -15,6 +15,7 @@ from app.store.lines import Line
 from app.store.projects import Project
 from app.store.session import rows
 from app.store.tanks import Section, Tank
+from app.store.waters import SourceWater, Substance
 from seed_demo.script import Row
 
 EVENING = time(18)
@@ -62,6 +63,14 @@ class Stage:
     def tank(self, name: str) -> int:
         """Return the number of a tank."""
         return self._found(Tank, Tank.name == name, name)
+
+    def water(self, name: str) -> int:
+        """Return the number of a source water."""
+        return self._found(SourceWater, SourceWater.name == name, name)
+
+    def substance(self, name: str) -> int:
+        """Return the number of a substance."""
+        return self._found(Substance, Substance.name == name, name)
 
     def project(self, aim: str) -> int:
         """Return the number of a project by its aim."""

@@ -15,7 +15,7 @@ from app.services import accounts, forecasts
 from app.store.actor import Actor
 from app.store.session import enter
 from app.store.users import Role
-from seed_demo import aims, breeding, growing, places, rounds, stock
+from seed_demo import aims, breeding, growing, places, rounds, stock, watering
 from seed_demo.script import Row, read
 from seed_demo.stage import Stage
 from seed_demo.thermometers import Thermometers
@@ -32,6 +32,8 @@ FORECAST = {"arrivals", "juveniles", "drops", "settled", "moves", "pairings", "k
 ACTS: dict[str, Callable[[Stage, Row], None]] = {
     "tanks": places.add_tank,
     "sections": places.add_section,
+    "waters": watering.add_water,
+    "substances": watering.add_substance,
     "lines": stock.add_line,
     "projects": aims.plan,
     "project_states": aims.step,
@@ -50,6 +52,10 @@ ACTS: dict[str, Callable[[Stage, Row], None]] = {
     "moves": places.move,
     "pairings": breeding.pair,
     "signs": stock.sign,
+    "water_tests": watering.test,
+    "changes": watering.change,
+    "top_ups": watering.top_up,
+    "doses": watering.dose,
     "answers": rounds.answer,
 }
 """How each file is played, in the order of the acts of one evening."""
@@ -102,6 +108,8 @@ def _evenings() -> list[tuple[int, list[Row]]]:
 
 
 def _rows(noun: str) -> list[Row]:
+    if noun == "changes":
+        return [one for row in read(noun) for one in watering.repeated(row)]
     if noun != "pairings ended":
         return list(read(noun))
     ended = (row for row in read("pairings") if row.text("ended_ago"))

@@ -11,10 +11,13 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from app.core.reminders import due
+from app.core.water.ledger import Held
 from app.queries.books import books
 from app.queries.facts import Morning, morning
 from app.queries.hindcast import hindcast_page
+from app.queries.ledger import tank_ledgers
 from app.queries.rounds import rounds_page
+from app.queries.water_page import water_page
 from app.services import accounts
 from app.store.actor import Actor
 from app.store.batches import Batch, BatchSex, LengthCheck, Loss, LossCause
@@ -29,6 +32,7 @@ from app.store.rehomings import Rehoming
 from app.store.session import RoomSession, make_sessions, rows, sqlite_url
 from app.store.tanks import Tank
 from app.store.users import Membership, User
+from app.store.waters import WaterChange
 from seed_demo import story
 from seed_demo.script import DATA
 from seed_demo.story import ACTS, KEEPER, load, version
@@ -252,3 +256,13 @@ def _numbers(session: Session, room: int) -> dict[str, object]:
         (f.issued_on, f.kind, f.median, f.from_80, f.to_80, f.probability) for f in rows(session, Forecast)
     ]
     return {**count, "warm": warm, "said": said}
+
+
+def test_the_ledgers_look_alive(demo: RoomSession, owner: Actor) -> None:
+    ledgers = {ledger.name: ledger for ledger in tank_ledgers(demo, owner).values()}
+    assert len(rows(demo, WaterChange)) > 150
+    assert all(ledger.level(Held.GH, owner.now) is not None for ledger in ledgers.values())
+    assert ledgers["C2"].level(Held.SALT, owner.now) == pytest.approx(1.4)
+    page = water_page(demo, owner, ledgers["C2"].tank_id)
+    assert any("was a change not logged?" in one.words for one in page.todo)
+    assert page.charts
