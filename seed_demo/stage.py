@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from app.store.actor import Actor
 from app.store.base import Owned
 from app.store.batches import Batch
+from app.store.cases import Case
 from app.store.fish import Fish
 from app.store.lines import Line
 from app.store.projects import Project
@@ -75,6 +76,10 @@ class Stage:
     def project(self, aim: str) -> int:
         """Return the number of a project by its aim."""
         return self._found(Project, Project.aim == aim, aim)
+
+    def case(self, title: str) -> int:
+        """Return the number of a case by its title."""
+        return self._found(Case, Case.title == title, title)
 
     def section(self, place: str) -> int:
         """Return the number of a section from ``A3`` (its only one) or ``A3 B``."""

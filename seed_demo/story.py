@@ -15,7 +15,7 @@ from app.services import accounts, forecasts
 from app.store.actor import Actor
 from app.store.session import enter
 from app.store.users import Role
-from seed_demo import aims, breeding, growing, places, rounds, stock, watering
+from seed_demo import ailing, aims, breeding, growing, places, rounds, stock, watering
 from seed_demo.script import Row, read
 from seed_demo.stage import Stage
 from seed_demo.thermometers import Thermometers
@@ -52,6 +52,10 @@ ACTS: dict[str, Callable[[Stage, Row], None]] = {
     "moves": places.move,
     "pairings": breeding.pair,
     "signs": stock.sign,
+    "cases": ailing.open_case,
+    "courses": ailing.course,
+    "case_steps": ailing.step,
+    "case_ends": ailing.close,
     "water_tests": watering.test,
     "changes": watering.change,
     "top_ups": watering.top_up,

@@ -13,6 +13,8 @@ from sqlalchemy.orm import Session
 from app.core.reminders import due
 from app.core.water.ledger import Held
 from app.queries.books import books
+from app.queries.case_page import case_page
+from app.queries.cases import Sought, cases_page
 from app.queries.facts import Morning, morning
 from app.queries.hindcast import hindcast_page
 from app.queries.ledger import tank_ledgers
@@ -256,6 +258,23 @@ def _numbers(session: Session, room: int) -> dict[str, object]:
         (f.issued_on, f.kind, f.median, f.from_80, f.to_80, f.probability) for f in rows(session, Forecast)
     ]
     return {**count, "warm": warm, "said": said}
+
+
+def test_one_case_is_open_with_a_course_that_asks_for_a_step_today(demo: RoomSession, owner: Actor) -> None:
+    page = cases_page(demo, owner, Sought())
+    (open_case,) = page.open
+    shown = case_page(demo, owner, open_case.id)
+    assert [plan.kind for plan in shown.running] == ["course"]
+    assert shown.running[0].next is not None
+    assert shown.running[0].next.state == "due"
+    assert shown.asked[shown.running[0].id].endswith(" g")
+
+
+def test_what_became_of_earlier_cases_can_be_searched(demo: RoomSession, owner: Actor) -> None:
+    page = cases_page(demo, owner, Sought())
+    assert {case.outcome for case in page.closed} == {"recovered", "died", "killed humanely"}
+    (found,) = cases_page(demo, owner, Sought(words="warm", substance="table salt")).closed
+    assert found.outcome == "recovered"
 
 
 def test_the_ledgers_look_alive(demo: RoomSession, owner: Actor) -> None:
