@@ -40,6 +40,11 @@ function ready(part) {
     button.hidden = false;
     button.addEventListener("click", () => window.print());
   }
+  // The time zone of this very clock is a better guess than the language's; never over what was chosen.
+  for (const zones of part.querySelectorAll("[data-zone-guess]")) {
+    const here = Intl.DateTimeFormat().resolvedOptions().timeZone;
+    if (!document.getElementById("errors") && [...zones.options].some((o) => o.value === here)) zones.value = here;
+  }
   for (const figure of part.querySelectorAll("[data-chart]:not([data-ready])")) {
     figure.dataset.ready = "";
     import(figure.dataset.module).then((module) => module.draw(figure));

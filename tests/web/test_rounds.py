@@ -23,7 +23,7 @@ def waiting_dam(made: Made, days: int = 44) -> Fish:
 
 def test_an_empty_fishroom_is_led_to_its_first_tank(visit: Visitor) -> None:
     page = visit.open("/")
-    assert "Put up a tank" in page.words
+    assert "The first tank" in page.words
 
 
 def test_a_drop_is_logged_from_the_rounds_with_the_count_alone(visit: Visitor, made: Made) -> None:

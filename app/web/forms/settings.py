@@ -11,7 +11,7 @@ from app.store.users import Role
 from app.web.forms.base import Form, needed, options, temperature_field
 
 
-def _by_continent() -> dict[str, list[Any]]:
+def zones_by_continent() -> dict[str, list[Any]]:
     """Return the time zones by continent, as people look for theirs."""
     found: dict[str, list[Any]] = {}
     for name in sorted(zones()):
@@ -32,7 +32,7 @@ class FishroomForm(Form):
     )
     set_point_c = temperature_field("Usual temperature", [needed("How warm is it usually?")])
     time_zone = SelectField(
-        "Time zone", [needed("Which time zone?")], choices=_by_continent, validate_choice=False
+        "Time zone", [needed("Which time zone?")], choices=zones_by_continent, validate_choice=False
     )
 
 

@@ -2,6 +2,7 @@
 
 from flask import Blueprint, redirect, request, url_for
 
+from app.queries.first_steps import first_steps
 from app.queries.rounds import rounds_page
 from app.services import reminders
 from app.store.reminders import Answer, AnswerKind, Muted
@@ -20,7 +21,9 @@ def today() -> View:
     """Show what each tank needs today, in walking order."""
     found = rounds_page(db(), actor())
     chosen = request.cookies.get(COOKIE, "")
-    return show("pages/rounds/today.html", page=found, short=chosen == "short" or (not chosen and found.many))
+    short = chosen == "short" or (not chosen and found.many)
+    steps = None if found.fish else first_steps(db(), actor())
+    return show("pages/rounds/today.html", page=found, short=short, steps=steps)
 
 
 @pages.post("/rounds/shape")

@@ -1,5 +1,7 @@
 """A new keeper's first hours: a tank, bought fish, a pairing, and a window with its reasons."""
 
+from time import monotonic
+
 import pytest
 
 from tests.journeys.browser.conftest import Fishroom
@@ -45,7 +47,7 @@ def pair(phone: Phone, dams: tuple[str, ...], sires: tuple[str, ...], place: str
 
 def test_from_an_empty_fishroom_to_a_birth_window(phone: Phone, fishroom: Fishroom) -> None:
     phone.open("/")
-    phone.sees("Start with a tank")
+    phone.sees("Three minutes to the first birth window")
     add_tank(phone, "Rack 1", "54 L")
     add_fish(phone, "A1, A2", "Female", "Rack 1", line="Amber")
     add_fish(phone, "A9", "Male", "Rack 1")
@@ -55,3 +57,35 @@ def test_from_an_empty_fishroom_to_a_birth_window(phone: Phone, fishroom: Fishro
     phone.tap("A1")
     phone.tap("Why")
     phone.sees("Before any record")
+
+
+def test_the_first_steps_take_few_taps_and_less_than_three_minutes(phone: Phone, fishroom: Fishroom) -> None:
+    begun = monotonic()
+    phone.open("/")
+    phone.tap("Begin")
+    phone.sees("How do you measure?")
+    zone = phone.page.locator("select[name=time_zone]").input_value()
+    here = phone.page.evaluate("Intl.DateTimeFormat().resolvedOptions().timeZone")
+    assert zone in {here, "America/New_York"}, "the browser's own zone, or its language's without scripts"
+    phone.tap("Go on")
+    phone.fill(name="Rack 1", litres="54 L")
+    phone.tap("Put it up")
+    phone.choose("species", "guppy")
+    phone.fill(females="2", males="1", age="5 months")
+    phone.pick("with_males", "no")
+    phone.tap("Add them")
+    phone.tap("They are together")
+    phone.sees("in 8 of 10 cases like this")
+    phone.tap("Why")
+    phone.sees("Before any record")
+    assert monotonic() - begun < 180
+    phone.open("/start")
+    phone.sees("Rounds")
+
+
+def test_the_first_steps_can_all_be_skipped(phone: Phone, fishroom: Fishroom) -> None:
+    phone.open("/start")
+    for heading in ("How do you measure?", "Your first tank", "Who stands in it?", "Your first pairing"):
+        phone.sees(heading)
+        phone.tap("Skip this step")
+    phone.sees("Three minutes to the first birth window")
