@@ -1,6 +1,7 @@
 """The command ``broodwater reckon SUBJECT``: JSON on standard input, JSON on standard output."""
 
 import json
+import os
 import sys
 from collections.abc import Sequence
 from typing import BinaryIO, NoReturn
@@ -42,6 +43,8 @@ def _answer(name: str, schema: bool, stdin: BinaryIO) -> str:
     if name not in SUMMARIES:
         what = f"no subject {json.dumps(name, ensure_ascii=False)}" if name else "no subject given"
         raise Problem(f"{what}; accepted: {', '.join(SUMMARIES)}")
+    # the matrices are small: starting a thread for each core costs more than it saves
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     chosen = subject(name)
     if schema:
         return json.dumps(chosen.schema(), indent=2, ensure_ascii=False)
