@@ -1,1 +1,1 @@
-"""The water bench: calculators that show their working and keep nothing."""
+"""The water bench: calculators that show their working, and keep nothing by themselves."""

@@ -30,8 +30,28 @@ class Facts:
 
 
 @dataclass(frozen=True, slots=True)
+class DoseToLog:
+    """Grams that an answer asks for, of a formula or of a product by what a gram does to a litre's GH."""
+
+    grams: float
+    name: str
+    formula: str = ""
+    gh_per_gram: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeToLog:
+    """A share of the water that an answer asks to change."""
+
+    fraction: float
+
+
+ToLog = DoseToLog | ChangeToLog
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
-    """The answer in one sentence, what else to know, the working, and what to mind."""
+    """The answer in one sentence, what else to know, the working, what to mind, and what to log."""
 
     words: str
     more: tuple[str, ...] = ()
@@ -39,6 +59,7 @@ class Answer:
     facts: tuple[Facts, ...] = ()
     tables: tuple[Table, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    logs: tuple[ToLog, ...] = ()
 
 
 def fig(number: float) -> str:

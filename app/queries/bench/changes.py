@@ -9,7 +9,7 @@ from app.core.quantities import show_share
 from app.core.quantities.showing import trimmed
 from app.core.water.mixing import after_changes, changes_needed, fraction_needed, replaced_by_flow
 from app.core.wording import many
-from app.queries.bench.answers import Answer, Facts, fig, one_of
+from app.queries.bench.answers import Answer, ChangeToLog, Facts, fig, one_of
 
 MOST_TIMES = 365
 ROWS = 40
@@ -62,6 +62,7 @@ def _left(given: Series, times: int) -> Answer:
         (_power(given, times, levels[-1]),),
         facts=(_each(given, levels),),
         cautions=_big(given),
+        logs=(ChangeToLog(given.fraction),),
     )
 
 
@@ -82,6 +83,7 @@ def _needed(given: Series, target: float) -> Answer:
         (_logarithms(given, target, times), _power(given, times, levels[-1])),
         facts=(_each(given, levels),),
         cautions=_big(given),
+        logs=(ChangeToLog(given.fraction),),
     )
 
 

@@ -8,7 +8,7 @@ from app.core.quantities import Units, show_hardness, show_mass, show_share, sho
 from app.core.water.atoms import molar_mass
 from app.core.water.hardness import Label, Rise, Water, blend, grams_for, rise, rise_by_label, share_of_soft
 from app.core.water.units import MEQ_PER_DKH, MMOL_PER_DH
-from app.queries.bench.answers import Answer, Table, fig, litres_line, one_of
+from app.queries.bench.answers import Answer, DoseToLog, Table, fig, litres_line, one_of
 
 SALTS = (
     ("CaSO4·2H2O", "gypsum"),
@@ -140,6 +140,7 @@ def remineralise(units: Units, litres: float, now: Rise, wish: Rise, recipe: Rec
             Table("Salt by salt", ("Salt", "Formula", "Grams", "Raises"), tuple(dose.row for dose in doses)),
         ),
         cautions=(SMALL_STEPS,) if max(gh, kh) > QUICK_DH else (),
+        logs=tuple(DoseToLog(dose.grams, NAMES[dose.formula], dose.formula) for dose in doses),
     )
 
 
@@ -207,4 +208,5 @@ def by_label(units: Units, litres: float, label: Label, wanted_gh: float) -> Ans
             ),
         ),
         cautions=(SMALL_STEPS,) if wanted_gh > QUICK_DH else (),
+        logs=(DoseToLog(grams, "the product", gh_per_gram=label.gh_dh * label.litres / label.grams),),
     )

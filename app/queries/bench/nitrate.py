@@ -19,7 +19,7 @@ from app.core.water.nitrate import (
 from app.core.water.nitrate_plan import first_change, weekly_change, weekly_rise
 from app.core.water.units import NO3_PER_N
 from app.core.wording import window_words
-from app.queries.bench.answers import Answer, fig, litres_line
+from app.queries.bench.answers import Answer, ChangeToLog, fig, litres_line
 from app.queries.bench.changes import BIG, BIG_CHANGE
 
 
@@ -86,6 +86,7 @@ def plan(units: Units, tank: Tank, feed: Feed | None, today: date) -> Answer:
             *((GUESS,) if tank.earlier is None else ()),
             *((BIG_CHANGE,) if max(weekly or 0, first or 0) > BIG else ()),
         ),
+        logs=tuple(ChangeToLog(_whole(share)) for share in (first or weekly,) if share),
     )
 
 
@@ -186,4 +187,8 @@ def _reading_line(tank: Tank) -> tuple[str, ...]:
 
 def _up(share: float) -> str:
     """Return a share rounded up to whole per cent, so that it is enough."""
-    return show_share(min(1.0, int(share * 100 + 0.999) / 100))
+    return show_share(_whole(share))
+
+
+def _whole(share: float) -> float:
+    return min(1.0, int(share * 100 + 0.999) / 100)

@@ -9,7 +9,7 @@ from app.core.water.mixing import after_change
 from app.core.water.salt import BANDS, SPOON_G, Band, Dose, dose_to, ledger, spoons
 from app.core.water.salt_course import build_up
 from app.core.wording import many
-from app.queries.bench.answers import Answer, Table, fig, litres_line
+from app.queries.bench.answers import Answer, ChangeToLog, DoseToLog, Table, fig, litres_line
 
 QUARTERS = ("", "¼", "½", "¾")
 TSP_PER_TBSP = 3
@@ -55,6 +55,7 @@ def to_target(
         ),
         tables=_steps(litres, now, target, most_per_day, start),
         cautions=_strong(target),
+        logs=(_salted(_first_day(litres, now, target, most_per_day, start)),),
     )
 
 
@@ -75,13 +76,17 @@ def top_up(
     left = f"A change of {show_share(fraction)} leaves {show_salinity(after)}."
     if grams == 0:
         return Answer(
-            f"Add nothing: {show_salinity(after)} is no less than the target.", (left,), working[:-1]
+            f"Add nothing: {show_salinity(after)} is no less than the target.",
+            (left,),
+            working[:-1],
+            logs=(ChangeToLog(fraction),),
         )
     return Answer(
         f"Add {_grams(grams)} of salt, dissolved in the new water.",
         (left, _spoon_sentence(grams), *_strength(target)),
         (*working, _spoon_line(grams)),
         cautions=(EVAPORATION, *_strong(target)),
+        logs=(ChangeToLog(fraction), _salted(grams)),
     )
 
 
@@ -103,7 +108,19 @@ def strength(units: Units, litres: float, grams: float, now: float) -> Answer:
             f"c' = c + m/V = {fig(now)} + {fig(grams)} g / {fig(litres)} L = {fig(made)} g/L",
         ),
         cautions=_strong(made),
+        logs=(_salted(grams),),
     )
+
+
+def _salted(grams: float) -> DoseToLog:
+    return DoseToLog(grams, "table salt", "NaCl")
+
+
+def _first_day(litres: float, now: float, target: float, most_per_day: float | None, start: date) -> float:
+    """Return what goes in today: all of it, or the first step."""
+    if most_per_day is None:
+        return dose_to(target, now, litres)
+    return build_up(litres, now, target, most_per_day, start)[0].grams
 
 
 def spoon_words(grams: float) -> str:

@@ -38,7 +38,7 @@ def _pour(tank_id: int, kind: WaterMove) -> tuple[dict[str, Any], PourForm]:
     """Return the page and its form, begun as the last one was."""
     found = change_page(db(), actor(), tank_id, kind)
     usual = {
-        "volume": found.last_share,
+        "volume": request.args.get("volume") or found.last_share,
         "source_id": str(found.last_water or UNTOLD),
         "second_id": str(found.last_second or ""),
         "second_share": found.last_second_share,

@@ -56,13 +56,14 @@ class AskForm(Form):
 
         csrf = False
 
-    def __init__(self) -> None:
-        """Read the address when it holds any of the fields; what it leaves out has its default."""
-        WtForm.__init__(self, formdata=request.args or None, **self.usual(actor()))
+    def __init__(self, filled: Mapping[str, Any] | None = None) -> None:
+        """Read the address when it holds any of the fields; the rest is as a tank has it, or as usual."""
+        usual = {**self.usual(actor()), **(filled or {})}
+        WtForm.__init__(self, formdata=request.args or None, **usual)
         self.asked = any(field.name in request.args for field in self)
         for field in self:
             if field.name not in request.args:
-                field.process(None, self.usual(actor()).get(field.name, field.default))
+                field.process(None, usual.get(field.name, field.default))
 
     def usual(self, _actor: Actor) -> dict[str, Any]:
         """Return what the fields hold before anything is asked, where it depends on the day."""
