@@ -166,6 +166,8 @@ def _ready_words(outlook: BatchOutlook, today: date) -> str:
         )
     elif today > window.end:
         words = "Nearly all should be ready by now"
+    elif ready.median is not None and today >= ready.median:
+        words = f"Likely ready by now, nearly surely by {day_words(window.end, today)}"
     else:
         words = f"Nearly all will be ready {span_words(window.start, window.end, today)}"
     now = round(ready.fraction_ready_today * alive)
