@@ -86,14 +86,14 @@ def ids(made: Made, app: Flask, tmp_path: Path) -> dict[str, int]:
     made.water("Tap")
     made.substance("salt")
     app.config["PICTURES"] = tmp_path
-    _ailing(made, dam, section.tank_id, tmp_path)
+    ailing(made, dam, section.tank_id, tmp_path)
     session.add(Project(fishroom_id=actor.fishroom_id, line_id=line.id, aim="More", position=1))
     session.commit()
     found = {name: rows(session, kind)[-1].id for name, kind in KINDS.items()}
     return {**found, "fish_id": dam.id, "dam_id": dam.id, "fishroom_id": actor.fishroom_id}
 
 
-def _ailing(made: Made, dam: Fish, tank_id: int, folder: Path) -> None:
+def ailing(made: Made, dam: Fish, tank_id: int, folder: Path) -> None:
     """Open a case with a photo and a course of salt."""
     session, actor = made.session, made.actor
     told = cases.CaseTold(actor.today)

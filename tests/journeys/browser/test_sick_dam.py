@@ -99,13 +99,30 @@ def test_a_tuft_on_her_fin_and_a_change_in_the_middle(phone: Phone, fishroom: Fi
     phone.fill(words="five days")
     phone.tap("Search")
     phone.sees("recovered")
-    back_to_plain(phone, fishroom)
 
 
-def back_to_plain(phone: Phone, fishroom: Fishroom) -> None:
-    """Bring the tank back to plain water by changes of two fifths, on the days the ledger predicts."""
+def salt_it(phone: Phone, place: str) -> None:
+    """Bring a tank to three grams a litre, as for young from brackish water."""
+    phone.open("/substances/new")
+    phone.fill(name="sea salt")
+    phone.choose("kind", "Salt")
+    phone.tap("Add it")
     phone.open("/tanks")
-    phone.tap("Rack 3", exact=True)
+    phone.tap(place, exact=True)
+    phone.tap("Dose")
+    phone.tap("sea salt")
+    phone.fill(level="3 g/L")
+    phone.tap("Log the dose")
+    phone.sees("to 3 g/L")
+
+
+def test_a_grow_out_tank_is_plain_again_on_the_day_the_ledger_said(phone: Phone, fishroom: Fishroom) -> None:
+    add_tank(phone, "Grow-out", "90 L")
+    add_water(phone)
+    salt_it(phone, "Grow-out")
+    later(phone, fishroom, 7)
+    phone.open("/tanks")
+    phone.tap("Grow-out", exact=True)
     phone.tap("Back to plain water")
     phone.fill(fraction="40 %", every_days="2")
     phone.choose("source_id", "Tap")
@@ -118,6 +135,6 @@ def back_to_plain(phone: Phone, fishroom: Fishroom) -> None:
         phone.tap("Do this step")
         phone.choose("source_id", "Tap")
         phone.tap("It is done")
-    phone.open("/plans/2")
+    phone.open("/plans/1")
     phone.sees("Nothing more")
     phone.sees("0.08 g/L")
