@@ -1,13 +1,9 @@
 """The rehoming pages and the water card."""
 
-from datetime import timedelta
-
 import pytest
 
-from app.services import rehomings
-from app.services.journal import Entry
+from app.services import readings, rehomings
 from app.store.actor import Actor
-from app.store.readings import Reading
 from app.store.rehomings import Rehoming
 from app.store.session import RoomSession, rows
 from tests.factories import Made
@@ -86,15 +82,8 @@ def test_the_card_tells_who_they_are_and_their_water(
 ) -> None:
     section = made.section(made.tank("Nursery"))
     batch = made.batch(made.line("guppy", "Blue"), section, number=20, age_days=90)
-    entry = Entry(session, keeper, "made for a test")
     for days, degrees in ((1, 24.0), (8, 25.0), (40, 19.0)):
-        entry.add(
-            Reading(
-                tank_id=section.tank_id,
-                taken_at=keeper.now - timedelta(days=days),
-                value=degrees,
-            )
-        )
+        readings.log_reading(session, keeper, section.tank_id, temperature_c=degrees, on=made.days_ago(days))
     gone = rehomings.rehome(session, keeper, batch.id, on=keeper.today, number=5, to_whom="Someone Secret")
     session.commit()
     page = visit.open(f"/rehomings/{gone.id}/card")
