@@ -139,4 +139,6 @@ def _ribbon(today: Morning, reminder: Reminder) -> Ribbon | None:
     batch = today.batches.get(reminder.subject.id)
     if batch is None:
         return None
-    return {"sexing": batch.sexing_ribbon, "ready": batch.ready_ribbon}.get(reminder.stage)
+    if reminder.stage == "sexing":
+        return batch.sexing_ribbon
+    return batch.ready_ribbon if reminder.stage == "ready" else None
