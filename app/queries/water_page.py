@@ -12,7 +12,7 @@ from app.core.charts import Chart
 from app.core.water.ammonia import unionised_n
 from app.core.water.comparing import disagreement
 from app.core.water.ledger import Held, Key, Measured
-from app.core.water.levels import show_held, show_level
+from app.core.water.levels import day_count, show_held, show_level
 from app.core.water.nitrate import CEILING_MG_PER_L
 from app.core.wording import distance_words, listed, window_words
 from app.queries.bench.ammonia import meaning, milligrams
@@ -188,7 +188,7 @@ def _medicine(actor: Actor, ledger: TankLedger, key: Key) -> Level | None:
     most = max((point.after or 0.0 for point in ledger.accounts[key].points), default=0.0)
     if level is None or level < GONE * most or level == 0:
         return None
-    half = f"half gone in {substance.half_life_days:g} days" if substance.half_life_days else ""
+    half = f"half gone in {day_count(substance.half_life_days)}" if substance.half_life_days else ""
     return Level(substance.name, show_level(level, substance.measure), half)
 
 

@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 from app.core.cautions import Hazard
 from app.core.quantities import show_hardness, show_temperature
 from app.core.water.ledger import Held
-from app.core.water.levels import show_held, show_level
+from app.core.water.levels import day_count, show_held, show_level
 from app.core.wording import listed
 from app.queries.evidence.waters import contents, gains_of
 from app.store.actor import Actor
@@ -104,7 +104,7 @@ def _does(substance: Substance) -> str:
     if substance.label_dose_per_l is not None:
         parts.append(f"label’s dose {show_level(substance.label_dose_per_l, substance.measure)}")
     if substance.half_life_days is not None:
-        parts.append(f"half gone in {substance.half_life_days:g} days")
+        parts.append(f"half gone in {day_count(substance.half_life_days)}")
     return ", ".join(parts)
 
 

@@ -15,8 +15,6 @@ class Measure(StrEnum):
     PIECE = "piece"
 
 
-PerLitre = Measure
-
 HELD_UNITS = {Held.SALT: "g/L", Held.GH: "°dH", Held.KH: "°dH", Held.NITRATE: "mg/L"}
 DECIMALS = {Held.SALT: 2, Held.GH: 1, Held.KH: 1, Held.NITRATE: 0}
 
@@ -40,3 +38,8 @@ def show_amount(amount: float, measure: Measure) -> str:
     if measure is Measure.MILLILITRE:
         return f"{short(amount)} mL"
     return many(int(amount), "piece") if amount == int(amount) else f"{short(amount)} pieces"
+
+
+def day_count(days: float) -> str:
+    """Return such as ``3 days``, ``1 day`` or ``0.5 days``."""
+    return many(int(days), "day") if days == int(days) else f"{short(days)} days"
