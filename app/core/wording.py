@@ -31,6 +31,11 @@ def weekday_words(day: date, today: date | None = None) -> str:
     return f"{WEEKDAYS[day.weekday()]} {day_words(day, today)}"
 
 
+def month_words(day: date, today: date) -> str:
+    """Say the month of a day: ``in March``; the year where it is another."""
+    return f"in {MONTHS[day.month - 1]}" + (f" {day.year}" if day.year != today.year else "")
+
+
 def span_words(start: date, end: date, today: date | None = None) -> str:
     """Return ``8–17 June``, ``28 May – 3 June`` or one day."""
     if start == end:

@@ -84,7 +84,7 @@ class HindcastPage:
 
 def hindcast_page(session: Session, actor: Actor, first: int = 0) -> HindcastPage:
     """Score every forecast whose drop has come."""
-    every = _past(session, actor)
+    every = pasts(session, actor)
     past = [one for one in every if one.p_carrying >= SURE_ENOUGH]
     doubtful = [one.shown for one in every if one.p_carrying < SURE_ENOUGH]
     shown = part(first, SHOWN, len(every))
@@ -98,7 +98,7 @@ def hindcast_page(session: Session, actor: Actor, first: int = 0) -> HindcastPag
     )
 
 
-def _past(session: Session, actor: Actor) -> list[Past]:
+def pasts(session: Session, actor: Actor) -> list[Past]:
     """Return what was first shown of each wait before its drop came."""
     statement = (
         select(Forecast, Brood, Fish.code, Line)

@@ -111,10 +111,16 @@ def stepped(rows: Sequence[tuple[date, float]]) -> Callable[[date], float]:
 
 
 def batch_outlooks(
-    session: Session, actor: Actor, batch_ids: Sequence[int] | None = None
+    session: Session,
+    actor: Actor,
+    batch_ids: Sequence[int] | None = None,
+    *,
+    sale_length_mm: float | None = None,
 ) -> dict[int, BatchOutlook]:
-    """Return the outlook of every open batch (or those asked for), by batch."""
+    """Return the outlook of every open batch (or those asked for), by batch; with a sale length tried."""
     cases = growth_cases(session, actor, batch_ids)
+    if sale_length_mm is not None:
+        cases = [replace(case, sale_length_mm=sale_length_mm) for case in cases]
     ledgers = books(session, actor.fishroom_id, [case.batch.id for case in cases])
     return {case.batch.id: batch_outlook(case, ledgers[case.batch.id], actor.today) for case in cases}
 
@@ -130,7 +136,7 @@ def _measured(case: GrowthCase, today: date) -> Measured:
     line = case.line
     return Measured(
         line.species,
-        Overrides(line.interval_days, line.sale_length_mm, line.sexable_age_days),
+        Overrides(line.interval_days, case.sale_length_mm or line.sale_length_mm, line.sexable_age_days),
         case.born,
         today,
         case.born_uncertainty_days,

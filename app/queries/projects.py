@@ -17,6 +17,8 @@ from app.queries.books import books
 from app.queries.occupants import Occupant, label_of, occupants_by_section
 from app.queries.outlook import batch_outlooks
 from app.queries.pairings import Event, PairingShown, pairings_page
+from app.queries.planning import Plan, ProjectPlan, plan_of
+from app.queries.project_books import Money, StageShown, checklist, money
 from app.queries.readings import local
 from app.store.actor import Actor
 from app.store.batches import Batch
@@ -56,6 +58,13 @@ class ProjectShown:
     species: str
     tank: TankNeeded | None
     wanted: int | None
+    wanted_females: int | None
+    wanted_males: int | None
+    purpose: str
+    least_litres: float | None
+    not_before: date | None
+    lasts_from_days: int | None
+    lasts_to_days: int | None
     started_on: date | None
     closed_on: date | None
     note: str
@@ -73,6 +82,7 @@ class ProjectsPage:
     waiting: tuple[ProjectShown, ...]
     resting: tuple[ProjectShown, ...]
     closed: tuple[ProjectShown, ...]
+    plan: Plan
 
     @property
     def any(self) -> bool:
@@ -99,6 +109,9 @@ class ProjectPage:
     shown: ProjectShown
     pairings: tuple[PairingShown, ...]
     broods: tuple[ProjectBrood, ...]
+    plan: ProjectPlan | None
+    checklist: tuple[StageShown, ...]
+    money: Money
     history: tuple[Event, ...]
 
 
@@ -132,6 +145,7 @@ def projects_page(session: Session, actor: Actor) -> ProjectsPage:
         in_state(ProjectState.WAITING),
         in_state(ProjectState.RESTING),
         tuple(closed),
+        plan_of(session, actor),
     )
 
 
@@ -162,6 +176,13 @@ def _shown(
         SPECIES[line.species].common_name,
         tanks.get(project.tank_id or 0),
         project.wanted,
+        project.wanted_females,
+        project.wanted_males,
+        project.purpose,
+        project.least_litres,
+        project.not_before,
+        project.lasts_from_days,
+        project.lasts_to_days,
         project.started_on,
         project.closed_on,
         project.note,
@@ -246,13 +267,16 @@ def project_page(session: Session, actor: Actor, project_id: int) -> ProjectPage
             )
             for brood, dam in broods.by_project.get(project.id, [])
         ),
+        plan_of(session, actor).project(project.id) if project.state is ProjectState.WAITING else None,
+        checklist(session, project.id),
+        money(session, actor, project.id),
         tuple(_event(actor, act) for act in reversed(acts)),
     )  # fmt: skip
 
 
 def _event(actor: Actor, act: Act) -> Event:
     undo = act.id if actor.may_manage else None
-    words = act.words.split(":", 1)[0]
+    words = act.words.split(":", 1)[0] if act.verb in KINDS else act.words
     return Event(local(actor, act.at).date(), words, "", KINDS.get(act.verb, "note"), None, undo)
 
 

@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from app.core.quantities import Units
 from app.core.quantities.parsing import COLDEST_C, HOTTEST_C
+from app.core.wording import many
 from app.services import accounts
 from app.services.journal import Entry
 from app.services.reading_days import settle_all
@@ -21,6 +22,8 @@ from app.store.fishrooms import Fishroom
 from app.store.users import Membership, Role, User
 
 LONGEST_NAME = 80
+LONGEST_TURN_ROUND = 90
+LONGEST_MONEY = 3
 
 
 @lru_cache(maxsize=1)
@@ -52,6 +55,21 @@ def edit_fishroom(
     entry.tell("fishroom", "Settings of the fishroom changed")
     if shifted:
         settle_all(session, replace(actor, zone=time_zone))
+    return room
+
+
+def set_planning(session: Session, actor: Actor, *, turn_round_days: int, money: str) -> Fishroom:
+    """Change how long tanks are turned round between projects, and what money is counted in."""
+    actor.must_manage()
+    if not 0 <= turn_round_days <= LONGEST_TURN_ROUND:
+        raise Refused(f"{turn_round_days} days cannot be; give 0 to {LONGEST_TURN_ROUND}.", "turn_round_days")
+    unit = money.strip()
+    if len(unit) > LONGEST_MONEY:
+        raise Refused("At most three letters or a sign, such as EUR or £.", "money")
+    room = session.get_one(Fishroom, actor.fishroom_id)
+    entry = Entry(session, actor, "edit fishroom")
+    entry.change(cast("Owned", room), turn_round_days=turn_round_days, money=unit)
+    entry.tell("fishroom", f"Planning: {many(turn_round_days, 'day')} to turn a tank round")
     return room
 
 

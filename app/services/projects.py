@@ -1,11 +1,14 @@
 """Breeding projects: planned, queued, started, rested and closed."""
 
 from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from datetime import date
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from app.core.wording import day_words
+from app.services import project_checks
 from app.services.journal import Entry
 from app.services.order import renumber, swapped
 from app.services.refusals import Refused
@@ -17,6 +20,9 @@ from app.store.tanks import Tank
 
 LONGEST_AIM = 160
 MOST_WANTED = 100_000
+LONGEST_PURPOSE = 80
+LARGEST_TANK = 20_000
+LONGEST_DAYS = 3_650
 
 STEPS = {
     ProjectState.WAITING: {ProjectState.RUNNING, ProjectState.CLOSED},
@@ -34,6 +40,22 @@ TOLD = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Needs:
+    """How many of each sex are wanted, what the tank must be like, from when, and how long it may last."""
+
+    wanted_females: int | None = None
+    wanted_males: int | None = None
+    purpose: str = ""
+    least_litres: float | None = None
+    not_before: date | None = None
+    lasts_from_days: int | None = None
+    lasts_to_days: int | None = None
+
+
+NOTHING_MORE = Needs()
+
+
 def plan_project(
     session: Session,
     actor: Actor,
@@ -43,10 +65,12 @@ def plan_project(
     tank_id: int | None = None,
     wanted: int | None = None,
     note: str = "",
+    needs: Needs = NOTHING_MORE,
 ) -> Project:
     """Put a project at the end of the queue."""
     actor.must_manage()
     _check(session, aim, line_id, tank_id, wanted)
+    _check_needs(needs)
     entry = Entry(session, actor, "plan project")
     project = entry.add(
         Project(
@@ -57,8 +81,10 @@ def plan_project(
             state=ProjectState.WAITING,
             position=_last_position(session, actor) + 1,
             note=note.strip(),
+            **asdict(needs),
         )
     )
+    project_checks.usual(entry, project)
     entry.tell(f"project:{project.id}", f"Project planned: {project.aim}")
     return project
 
@@ -74,11 +100,14 @@ def edit_project(
     wanted: int | None,
     note: str,
     closing_note: str | None = None,
+    needs: Needs | None = None,
 ) -> Project:
-    """Change what a project aims at, and where; None leaves the closing note as it is."""
+    """Change what a project aims at, and where; None leaves closing note and needs as they are."""
     actor.must_manage()
     project = find(session, Project, project_id)
     _check(session, aim, line_id, tank_id, wanted)
+    if needs is not None:
+        _check_needs(needs)
     entry = Entry(session, actor, "edit project")
     entry.change(
         project,
@@ -88,6 +117,7 @@ def edit_project(
         wanted=wanted,
         note=note.strip(),
         closing_note=project.closing_note if closing_note is None else closing_note.strip(),
+        **(asdict(needs) if needs is not None else {}),
     )
     entry.tell(f"project:{project.id}", f"Project changed: {project.aim}")
     return project
@@ -129,6 +159,26 @@ def reorder(session: Session, actor: Actor, project_id: int, *, up: bool) -> Pro
     renumber(entry, moved)
     entry.tell(f"project:{project.id}", f"Now number {project.position} in the queue: {project.aim}")
     return project
+
+
+def _check_needs(needs: Needs) -> None:
+    for field in ("wanted_females", "wanted_males"):
+        number = getattr(needs, field)
+        if number is not None and not 0 < number <= MOST_WANTED:
+            raise Refused(f"{number} cannot be wanted. Give a number above 0, or leave it empty.", field)
+    if len(needs.purpose) > LONGEST_PURPOSE:
+        raise Refused(f"At most {LONGEST_PURPOSE} letters; the rest can go in the note.", "purpose")
+    if needs.least_litres is not None and not 0 < needs.least_litres < LARGEST_TANK:
+        raise Refused("Give litres above 0, such as 60, or leave it empty.", "least_litres")
+    for field in ("lasts_from_days", "lasts_to_days"):
+        days = getattr(needs, field)
+        if days is not None and not 0 < days <= LONGEST_DAYS:
+            raise Refused(f"{days} days cannot be; give 1 to {LONGEST_DAYS}, or leave it empty.", field)
+    if needs.lasts_from_days and needs.lasts_to_days and needs.lasts_from_days > needs.lasts_to_days:
+        raise Refused(
+            f"From {needs.lasts_from_days} to {needs.lasts_to_days} days: give the shorter first.",
+            "lasts_to_days",
+        )
 
 
 def queued(session: Session) -> list[Project]:

@@ -40,7 +40,6 @@ class Project(Owned, Base):
     started_on: Mapped[date | None]
     closed_on: Mapped[date | None]
     closing_note: Mapped[str] = mapped_column(Text, default="")
-    do_differently: Mapped[str] = mapped_column(Text, default="")
     note: Mapped[str] = mapped_column(Text, default="")
 
 

@@ -273,12 +273,10 @@ def upgrade() -> None:
     op.add_column("project", sa.Column("not_before", sa.Date(), nullable=True))
     op.add_column("project", sa.Column("lasts_from_days", sa.Integer(), nullable=True))
     op.add_column("project", sa.Column("lasts_to_days", sa.Integer(), nullable=True))
-    op.add_column("project", sa.Column("do_differently", sa.Text(), server_default="", nullable=False))
 
 
 def downgrade() -> None:
 
-    op.drop_column("project", "do_differently")
     op.drop_column("project", "lasts_to_days")
     op.drop_column("project", "lasts_from_days")
     op.drop_column("project", "not_before")

@@ -16,6 +16,8 @@ from app.services import (
     loggers,
     pairings,
     pictures,
+    project_money,
+    projects,
     rehomings,
     reminders,
     signs,
@@ -31,7 +33,7 @@ from app.store.journal import Act
 from app.store.lines import Line
 from app.store.pairings import Pairing
 from app.store.plans import Plan, PlanStep
-from app.store.projects import Project
+from app.store.projects import MoneyKind, Project, ProjectCheck, ProjectMoney
 from app.store.readings import Logger, Reading
 from app.store.rehomings import Rehoming
 from app.store.reminders import CalendarFeed, LeadTime, Muted
@@ -52,7 +54,7 @@ KINDS: dict[str, type[Owned]] = {
     "logger_id": Logger,
     "lead_id": LeadTime, "muted_id": Muted, "channel_id": Channel,
     "case_id": Case, "case_sign_id": CaseSign, "photo_id": CasePhoto, "plan_id": Plan, "step_id": PlanStep,
-    "water_id": SourceWater, "substance_id": Substance,
+    "water_id": SourceWater, "substance_id": Substance, "check_id": ProjectCheck, "money_id": ProjectMoney,
 }  # fmt: skip
 """What the numbers in addresses stand for. A new one is added here, and to the room below."""
 
@@ -87,7 +89,10 @@ def ids(made: Made, app: Flask, tmp_path: Path) -> dict[str, int]:
     made.substance("salt")
     app.config["PICTURES"] = tmp_path
     ailing(made, dam, section.tank_id, tmp_path)
-    session.add(Project(fishroom_id=actor.fishroom_id, line_id=line.id, aim="More", position=1))
+    project = projects.plan_project(session, actor, aim="More", line_id=line.id)
+    project_money.log_money(
+        session, actor, project.id, kind=MoneyKind.COST, amount=3, words="moss", on=actor.today
+    )
     session.commit()
     found = {name: rows(session, kind)[-1].id for name, kind in KINDS.items()}
     return {**found, "fish_id": dam.id, "dam_id": dam.id, "fishroom_id": actor.fishroom_id}

@@ -1,7 +1,7 @@
 """The project pages."""
 
-from app.services import pairings, projects
-from app.store.projects import Project, ProjectState
+from app.services import broods, pairings, projects
+from app.store.projects import Project, ProjectCheck, ProjectMoney, ProjectState
 from app.store.session import rows
 from tests.factories import Made
 from tests.support.client import Visitor
@@ -28,7 +28,7 @@ def test_a_project_is_planned(visit: Visitor, made: Made) -> None:
         "/projects/new", aim="12 blue females", line_id=str(line.id), wanted="12", tank_id=str(tank.id)
     )
     assert "12 blue females" in page.words
-    assert "Tank Rack is free" in page.words
+    assert "Can start now in Rack" in page.words
     (project,) = rows(made.session, Project)
     assert (project.wanted, project.tank_id, project.state) == (12, tank.id, ProjectState.WAITING)
 
@@ -108,3 +108,72 @@ def test_helpers_look_and_strangers_find_nothing(helping: Visitor, outsider: Vis
     helping.open("/projects/new", expect=403)
     outsider.open(f"/projects/{project.id}", expect=404)
     outsider.open(f"/projects/{project.id}/edit", expect=404)
+
+
+def test_the_queue_says_when_each_project_can_start(visit: Visitor, made: Made) -> None:
+    made.tank("Rack")
+    planned(made)
+    page = visit.open("/projects")
+    assert "Can start now in Rack ; would end" in page.words
+
+
+def test_a_change_is_tried_on_the_plan(visit: Visitor, made: Made) -> None:
+    made.tank("Rack")
+    project = planned(made)
+    page = visit.open(f"/projects/plan?project={project.id}&delay=30&tank=&sale=")
+    assert "With the change you try" in page.words
+    assert "Nothing is saved" in page.words
+    assert visit.open("/projects/plan?delay=soon").words.count("is not a whole number") == 2
+
+
+def test_how_the_fishroom_plans_is_changed(visit: Visitor, made: Made) -> None:
+    visit.send("/projects/plan", turn_round_days="5", money="EUR")
+    page = visit.open("/projects/plan")
+    assert (page.value("turn_round_days"), page.value("money")) == ("5", "EUR")
+    page = visit.send("/projects/plan", turn_round_days="500", money="EUR")
+    assert page.status == 422
+    assert page.value("turn_round_days") == "500"
+
+
+def test_a_projects_checklist_is_ticked(visit: Visitor, made: Made) -> None:
+    project = planned(made)
+    check = rows(made.session, ProjectCheck, ProjectCheck.project_id == project.id)[0]
+    page = visit.post(f"/projects/checks/{check.id}", f"/projects/{project.id}", done="yes")
+    assert "Plan: 1 to do" in page.words
+    page = visit.post(f"/projects/{project.id}/checks", f"/projects/{project.id}", words="", stage="pair")
+    assert page.status == 422
+    visit.post(f"/projects/{project.id}/checks", f"/projects/{project.id}", words="Measure", stage="pair")
+    assert "Measure" in visit.open(f"/projects/{project.id}").words
+    visit.post(f"/projects/checks/{check.id}/remove", f"/projects/{project.id}")
+    assert check.words not in visit.open(f"/projects/{project.id}").words.split("History")[0]
+
+
+def test_costs_and_incomes_add_up(visit: Visitor, made: Made) -> None:
+    project = planned(made)
+    here = f"/projects/{project.id}"
+    visit.post(f"/projects/{project.id}/money", here, kind="cost", amount="12.50", words="A pair")
+    visit.post(f"/projects/{project.id}/money", here, kind="cost", amount="2.50", words="Moss")
+    page = visit.open(here)
+    assert "Cost 15.00" in page.words
+    money = rows(made.session, ProjectMoney)[0]
+    visit.post(f"/projects/money/{money.id}/remove", here)
+    assert "Cost 2.50" in visit.open(here).words
+    page = visit.post(f"/projects/{project.id}/money", here, kind="cost", amount="much", words="A pair")
+    assert page.status == 422
+    assert page.value("words") == "A pair"
+
+
+def test_a_report_holds_the_numbers_on_one_sheet(visit: Visitor, made: Made) -> None:
+    project, line, section = planned(made), made.line(), made.section()
+    dam, sire = made.dam(line, section), made.sire(line, section)
+    projects.take_step(made.session, made.actor, project.id, ProjectState.RUNNING)
+    pairings.make_pairing(
+        made.session, made.actor, section_id=section.id, dam_ids=[dam.id], sire_ids=[sire.id],
+        started_on=made.days_ago(30), project_id=project.id,
+    )  # fmt: skip
+    broods.log_drop(made.session, made.actor, dam_id=dam.id, dropped_from=made.days_ago(2), live=14)
+    made.session.commit()
+    page = visit.open(f"/projects/{project.id}/report")
+    assert "Numbers, survival and size" in page.words
+    assert "100 %" in page.words
+    assert "More blue" in page.words

@@ -44,6 +44,7 @@ class GrowthCase:
     temperature: TemperatureLog
     checks: tuple[Check, ...]
     kin: tuple["GrowthCase", ...] = ()
+    sale_length_mm: float | None = None
 
 
 def growth_cases(session: Session, actor: Actor, batch_ids: Sequence[int] | None = None) -> list[GrowthCase]:

@@ -2,13 +2,14 @@
 
 from flask import Blueprint, request, url_for
 
+from app.queries.project_report import report_page
 from app.queries.projects import project_choices, project_page, projects_page
 from app.services import projects
 from app.store.projects import Project, ProjectState
 from app.web.db import db
 from app.web.forms.base import ActForm, text
 from app.web.forms.choosing import picked
-from app.web.forms.projects import CloseForm, ProjectEditForm, ProjectForm
+from app.web.forms.projects import CheckForm, CloseForm, MoneyForm, ProjectEditForm, ProjectForm
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, refused, show
 
@@ -53,13 +54,23 @@ def _plan(form: ProjectForm) -> Project:
         tank_id=picked(form.tank_id),
         wanted=form.wanted.data,
         note=text(form.note),
+        needs=form.needs,
     )
 
 
 @pages.get("/projects/<int:project_id>")
 def page(project_id: int) -> View:
     """Show one project."""
-    return show("pages/projects/page.html", page=project_page(db(), actor(), project_id), close=CloseForm())
+    found = project_page(db(), actor(), project_id)
+    return show(
+        "pages/projects/page.html", page=found, close=CloseForm(), check=CheckForm(), spent=MoneyForm()
+    )
+
+
+@pages.get("/projects/<int:project_id>/report")
+def report(project_id: int) -> View:
+    """Show the project's report, to read and to print."""
+    return show("pages/projects/report.html", page=report_page(db(), actor(), project_id))
 
 
 @pages.get("/projects/<int:project_id>/edit")
@@ -94,6 +105,7 @@ def _edit(project_id: int, form: ProjectEditForm) -> Project:
         wanted=form.wanted.data,
         note=text(form.note),
         closing_note=text(form.closing_note) if request.form.get("closing_note") is not None else None,
+        needs=form.needs,
     )
 
 

@@ -1,0 +1,389 @@
+"""The plan: when each tank comes free, and when each waiting project can start and would end."""
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.core.day_distribution import DayDistribution, latest
+from app.core.durations import project_lasts, raising, settled
+from app.core.planning import Clash, Slot, clashes, schedule, tank_free
+from app.core.planning import Project as Wanted
+from app.core.ribbon import Ribbon, ribbon_from_window
+from app.core.wording import many, month_words, window_words
+from app.queries.evidence.lines import lines_by_id, species_of
+from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birth_outlooks
+from app.store.actor import Actor
+from app.store.batches import Batch
+from app.store.broods import Brood
+from app.store.fishrooms import Fishroom
+from app.store.pairings import Pairing, PairingMember
+from app.store.projects import Project, ProjectState
+from app.store.session import rows
+from app.store.stays import Stay
+from app.store.tanks import Section, Tank
+
+
+@dataclass(frozen=True, slots=True)
+class WhatIf:
+    """A change that is tried without being saved: a project later, or in another tank; fish sold smaller."""
+
+    project_id: int | None = None
+    delay_days: int = 0
+    tank_id: int | None = None
+    sale_length_mm: float | None = None
+
+    @property
+    def any(self) -> bool:
+        """Whether anything is tried at all."""
+        return bool(self.sale_length_mm or (self.project_id and (self.delay_days or self.tank_id)))
+
+
+@dataclass(frozen=True, slots=True)
+class TankPlan:
+    """One tank: when it is free for the first of the queue, and what stands in the way."""
+
+    id: int
+    name: str
+    litres: float
+    free: DayDistribution
+    empty: bool
+    adults: int
+    ribbon: Ribbon | None
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Something that would help a project that has to wait, and when it could start then."""
+
+    words: str
+    start: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class ProjectPlan:
+    """One waiting project's place: its tank, its start and end, whom it waits for, and what would help."""
+
+    id: int
+    aim: str
+    place: int
+    tank_id: int
+    tank: str
+    slot: Slot
+    ribbon: Ribbon | None
+    start_words: str
+    end_words: str
+    clash_words: str
+    choices: tuple[Choice, ...]
+
+    @property
+    def words(self) -> str:
+        """Say its tank, start and end in one line."""
+        return f"{self.tank}: {self.start_words}, {self.end_words}"
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The whole plan; ``homeless`` are waiting projects that no tank suits."""
+
+    tanks: tuple[TankPlan, ...]
+    projects: tuple[ProjectPlan, ...]
+    homeless: tuple[tuple[int, str], ...]
+
+    def project(self, project_id: int) -> ProjectPlan | None:
+        """Return one project's place."""
+        return next((one for one in self.projects if one.id == project_id), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """What a tried change does to one project."""
+
+    aim: str
+    was: str
+    now: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPage:
+    """The plan as it stands, and beside it what a change would do that is not saved."""
+
+    plan: Plan
+    tried: Plan | None
+    moved: tuple[Moved, ...]
+    turn_round_days: int
+    money: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """What the plan rests on."""
+
+    tanks: Sequence[Tank]
+    free: dict[str, DayDistribution]
+    adults: dict[int, int]
+    standing: set[int]
+    projects: Sequence[Project]
+    queue: tuple[Wanted, ...]
+    turn_round: int
+
+    @property
+    def aims(self) -> dict[int, Project]:
+        """The waiting projects by number."""
+        return {project.id: project for project in self.projects}
+
+    @property
+    def names(self) -> dict[str, str]:
+        """The names of the tanks by the plan's own key."""
+        return {str(tank.id): tank.name for tank in self.tanks}
+
+
+def plan_page(session: Session, actor: Actor, what_if: WhatIf | None) -> PlanPage:
+    """Read the plan, and try a change on it where one is asked for."""
+    room = session.get_one(Fishroom, actor.fishroom_id)
+    plan = plan_of(session, actor)
+    tried = plan_of(session, actor, what_if) if what_if is not None and what_if.any else None
+    return PlanPage(plan, tried, _moved(plan, tried), room.turn_round_days, room.money)
+
+
+def _moved(plan: Plan, tried: Plan | None) -> tuple[Moved, ...]:
+    if tried is None:
+        return ()
+    pairs = ((one, tried.project(one.id)) for one in plan.projects)
+    return tuple(
+        Moved(one.aim, one.words, other.words) for one, other in pairs if other and other.words != one.words
+    )
+
+
+def plan_of(session: Session, actor: Actor, what_if: WhatIf | None = None) -> Plan:
+    """Plan the queue on today's outlooks, in a fixed number of statements."""
+    tried = what_if or WhatIf()
+    batches = batch_outlooks(session, actor, sale_length_mm=tried.sale_length_mm)
+    room = _room(session, actor, birth_outlooks(session, actor), batches, tried)
+    slots = schedule(room.queue, room.free, room.turn_round)
+    waits = {clash.project: clash for clash in clashes(room.queue, room.free, slots)}
+    by_id = room.aims
+    return Plan(
+        tuple(_tank(tank, room, actor.today) for tank in room.tanks),
+        tuple(
+            _project(by_id[int(slot.project)], place, slot, waits.get(slot.project), room, actor.today)
+            for place, slot in enumerate(slots, start=1)
+        ),
+        tuple(
+            (project.id, project.aim)
+            for project in room.projects
+            if str(project.id) not in {one.key for one in room.queue}
+        ),
+    )  # fmt: skip
+
+
+def _room(
+    session: Session,
+    actor: Actor,
+    births: Mapping[int, BirthOutlook],
+    batches: Mapping[int, BatchOutlook],
+    tried: WhatIf,
+) -> _Room:
+    tanks = rows(
+        session, Tank, Tank.closed_on.is_(None), Tank.quarantine.is_(False), order=(Tank.position, Tank.id)
+    )
+    turn_round = session.get_one(Fishroom, actor.fishroom_id).turn_round_days
+    adults, standing = _standing(session, actor)
+    until = _running(session, actor, births, batches)
+    free = {}
+    for tank in tanks:
+        ready = [
+            settled(batches[batch_id].ready.when, actor.today)
+            for batch_id in standing.get(tank.id, ())
+            if batch_id in batches
+        ]
+        ready += [settled(when, actor.today) for when in until.get(tank.id, ())]
+        free[str(tank.id)] = tank_free(ready, actor.today, turn_round)
+    waiting = rows(
+        session, Project, Project.state == ProjectState.WAITING, order=(Project.position, Project.id)
+    )
+    queue = _queue(session, actor, waiting, tanks, tried)
+    return _Room(tanks, free, adults, set(adults) | set(standing), waiting, queue, turn_round)
+
+
+def _standing(session: Session, actor: Actor) -> tuple[dict[int, int], dict[int, list[int]]]:
+    """Return how many adults stand in each tank, and which batches."""
+    statement = (
+        select(Section.tank_id, Stay.fish_id, Stay.batch_id)
+        .join(Section, Section.id == Stay.section_id)
+        .where(Stay.fishroom_id == actor.fishroom_id, Stay.to_on.is_(None))
+    )
+    adults: dict[int, int] = defaultdict(int)
+    batches: dict[int, list[int]] = defaultdict(list)
+    for tank_id, fish_id, batch_id in session.execute(statement):
+        if fish_id is not None:
+            adults[tank_id] += 1
+        elif batch_id is not None:
+            batches[tank_id].append(batch_id)
+    return adults, batches
+
+
+def _running(
+    session: Session, actor: Actor, births: Mapping[int, BirthOutlook], batches: Mapping[int, BatchOutlook]
+) -> dict[int, list[DayDistribution]]:
+    """Return when the running projects are through, by the tank each is meant for.
+
+    A project with young is through when the last of them are ready; one that waits for its first brood,
+    when the first dam has dropped and her fry have been raised.
+    """
+    running = rows(session, Project, Project.state == ProjectState.RUNNING, Project.tank_id.is_not(None))
+    if not running:
+        return {}
+    ids = [project.id for project in running]
+    young, dams = _young(session, actor, ids, batches), _dams(session, actor, ids, births)
+    lines = lines_by_id(session, actor.fishroom_id)
+    found: dict[int, list[DayDistribution]] = defaultdict(list)
+    for project in running:
+        if project.id in young:
+            found[project.tank_id or 0].append(latest([one.ready.when for one in young[project.id]]))
+        elif project.id in dams:
+            first = min(dams[project.id], key=lambda one: one.forecast.median or date.max)
+            species = species_of(lines[project.line_id])
+            found[project.tank_id or 0].append(_drop(first).plus(raising(species, actor.set_point_c)))
+    return found
+
+
+def _young(
+    session: Session, actor: Actor, project_ids: Sequence[int], batches: Mapping[int, BatchOutlook]
+) -> dict[int, list[BatchOutlook]]:
+    statement = (
+        select(Pairing.project_id, Batch.id)
+        .join(Brood, Brood.pairing_id == Pairing.id)
+        .join(Batch, Batch.brood_id == Brood.id)
+        .where(Pairing.fishroom_id == actor.fishroom_id, Pairing.project_id.in_(project_ids))
+    )
+    found: dict[int, list[BatchOutlook]] = defaultdict(list)
+    for project_id, batch_id in session.execute(statement):
+        if batch_id in batches and batches[batch_id].ledger.alive:
+            found[project_id or 0].append(batches[batch_id])
+    return found
+
+
+def _dams(
+    session: Session, actor: Actor, project_ids: Sequence[int], births: Mapping[int, BirthOutlook]
+) -> dict[int, list[BirthOutlook]]:
+    statement = (
+        select(Pairing.project_id, PairingMember.fish_id)
+        .join(PairingMember, PairingMember.pairing_id == Pairing.id)
+        .where(
+            Pairing.fishroom_id == actor.fishroom_id,
+            Pairing.project_id.in_(project_ids),
+            Pairing.ended_on.is_(None),
+        )
+    )
+    found: dict[int, list[BirthOutlook]] = defaultdict(list)
+    for project_id, fish_id in session.execute(statement):
+        if fish_id in births and births[fish_id].forecast.cdf:
+            found[project_id or 0].append(births[fish_id])
+    return found
+
+
+def _drop(outlook: BirthOutlook) -> DayDistribution:
+    steps = outlook.forecast.cdf
+    chances = [0.0, *(p for _, p in steps)]
+    mass: list[float] = [0.0] * ((steps[-1][0] - steps[0][0]).days + 1)
+    for (day, p), before in zip(steps, chances, strict=False):
+        mass[(day - steps[0][0]).days] = p - before
+    return DayDistribution(steps[0][0], tuple(mass))
+
+
+def _queue(
+    session: Session, actor: Actor, waiting: Sequence[Project], tanks: Sequence[Tank], tried: WhatIf
+) -> tuple[Wanted, ...]:
+    lines = lines_by_id(session, actor.fishroom_id)
+    found = []
+    for project in waiting:
+        species = species_of(lines[project.line_id])
+        if tried.sale_length_mm:
+            species = replace(species, sale_length_mm=tried.sale_length_mm)
+        mine = tried.project_id == project.id
+        named = tried.tank_id if mine and tried.tank_id else project.tank_id
+        suits = tuple(str(tank.id) for tank in tanks if _suits(project, tank, named))
+        lasts = project_lasts(species, actor.set_point_c, project.lasts_from_days, project.lasts_to_days)
+        begin = project.not_before
+        if mine and tried.delay_days:
+            begin = max(begin or actor.today, actor.today) + timedelta(days=tried.delay_days)
+        if suits:
+            found.append(Wanted(str(project.id), suits, lasts, begin))
+    return tuple(found)
+
+
+def _suits(project: Project, tank: Tank, named: int | None) -> bool:
+    if named is not None:
+        return tank.id == named
+    return project.least_litres is None or tank.litres >= project.least_litres
+
+
+def _tank(tank: Tank, room: _Room, today: date) -> TankPlan:
+    free, adults = room.free[str(tank.id)], room.adults.get(tank.id, 0)
+    empty = tank.id not in room.standing
+    window = free.window()
+    sure = window is not None and window.end <= today
+    words = "free now" if sure else f"free {window_words(window, today)}" if window else "may not come free"
+    if adults:
+        words += f"; {many(adults, 'adult')} would have to move"
+    ribbon = None if sure or window is None else _drawn(free, today)
+    return TankPlan(tank.id, tank.name, tank.litres, free, empty, adults, ribbon, words)
+
+
+def _drawn(when: DayDistribution, today: date) -> Ribbon | None:
+    window, median = when.window(), when.quantile(0.5)
+    return ribbon_from_window(window, today, median, stage="waiting") if window and median else None
+
+
+def _project(
+    project: Project, place: int, slot: Slot, clash: Clash | None, room: _Room, today: date
+) -> ProjectPlan:
+    start, end = slot.start_80, slot.end_80
+    ready = slot.start.by(today) > 0.9
+    return ProjectPlan(
+        project.id,
+        project.aim,
+        place,
+        int(slot.tank),
+        room.names[slot.tank],
+        slot,
+        None if ready else _drawn(slot.start, today),
+        "can start now" if ready else f"can start {window_words(start, today)}" if start else "may not start",
+        f"would end {window_words(end, today)}" if end else "its end is open",
+        _clash_words(clash, room, today) if clash else "",
+        _choices(clash, slot, room) if clash else (),
+    )
+
+
+def _clash_words(clash: Clash, room: _Room, today: date) -> str:
+    free = clash.free.quantile(0.5)
+    when = month_words(free, today) if free and free > today else "now"
+    other = room.aims[int(clash.behind)].aim
+    return f"It wants {room.names[clash.tank]} {when}, and so does “{other}” before it."
+
+
+def _choices(clash: Clash, slot: Slot, room: _Room) -> tuple[Choice, ...]:
+    """Try the project in the tank that would let it start earliest, and before the one it waits for."""
+    found = []
+    place = next(i for i, one in enumerate(room.queue) if one.key == clash.project)
+    least = room.aims[int(clash.project)].least_litres or 0.0
+    others = tuple(str(tank.id) for tank in room.tanks if tank.litres >= least and str(tank.id) != slot.tank)
+    if others:
+        elsewhere = replace(room.queue[place], tanks=others)
+        tried = schedule(
+            [*room.queue[:place], elsewhere, *room.queue[place + 1 :]], room.free, room.turn_round
+        )[place]
+        if tried.starts and (slot.starts is None or tried.starts < slot.starts):
+            found.append(Choice(f"in {room.names[tried.tank]}", tried.starts))
+    before = next(i for i, one in enumerate(room.queue) if one.key == clash.behind)
+    order = [one for one in room.queue if one.key != clash.project]
+    order.insert(before, room.queue[place])
+    swapped = schedule(order, room.free, room.turn_round)[before]
+    if swapped.starts and (slot.starts is None or swapped.starts < slot.starts):
+        found.append(Choice(f"before “{room.aims[int(clash.behind)].aim}”", swapped.starts))
+    return tuple(found)
