@@ -4,14 +4,19 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from app.core.reminders import Reminder
+from app.core.reminders import RULES, Reminder
 from app.core.windows import Window
 from app.core.wording import listed, many, weekday_words
 
 WEEK_DAYS = 7
 NOWHERE = "Elsewhere"
-GATHERED = {"count_due": "Count", "length_check_due": "Measure"}
-"""Routine rules, said once a tank for all its batches, and the word they begin with."""
+CAN_WAIT = {rule.key: rule.verb for rule in RULES if rule.verb}
+"""Rules whose leftovers are gathered behind a verb, and send no message of their own but on Mondays."""
+EVERY_DAY = frozenset({"overdue"})
+"""Rules that are due anew every day; on Mondays they are told in full."""
+SAME = {"waiting": "carrying"}
+"""A dam who should have dropped is not foretold to drop."""
+MONDAY = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,10 +31,11 @@ class Opening:
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """One tank on the walk, and what it needs today."""
+    """One tank on the walk, what it needs from today on, and what is left over from before."""
 
     tank: str
     words: tuple[str, ...]
+    left: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +56,9 @@ class Digest:
     def title(self) -> str:
         """The subject line: the day, and how much there is to do."""
         day = weekday_words(self.today, self.today)
-        if not self.stops:
-            return f"{self.fishroom}, {day}: nothing due today"
-        tanks = many(len(self.stops), "tank")
+        if not self.count:
+            return f"{self.fishroom}, {day}: what is left to do"
+        tanks = many(sum(1 for stop in self.stops if stop.words), "tank")
         return f"{self.fishroom}, {day}: {many(self.count, 'thing')} to do at {tanks}"
 
 
@@ -63,51 +69,66 @@ def digest(
     openings: Iterable[Opening],
     tanks: Sequence[tuple[int, str]],
 ) -> Digest | None:
-    """Return the message of a morning, or nothing where nothing is due.
+    """Return the message of a morning, or nothing where nothing is due, or only what can wait.
 
     ``tanks`` are numbers and names in walking order. What is due already is not said again among the
     windows of the week.
     """
-    if not due:
+    if not due or (today.weekday() != MONDAY and all(_left(one, today) for one in due)):
         return None
-    stops = [Stop(name, _said(r for r in due if r.tank_id == number)) for number, name in tanks]
+    stops = [_stop(name, [r for r in due if r.tank_id == number], today) for number, name in tanks]
     known = {number for number, _ in tanks}
-    stops.insert(0, Stop(NOWHERE, _said(r for r in due if r.tank_id not in known)))
-    said = {(reminder.subject.key, reminder.stage) for reminder in due}
+    stops.insert(0, _stop(NOWHERE, [r for r in due if r.tank_id not in known], today))
+    said = {(reminder.subject.key, SAME.get(reminder.stage, reminder.stage)) for reminder in due}
     return Digest(
         fishroom,
         today,
-        tuple(stop for stop in stops if stop.words),
+        tuple(stop for stop in stops if stop.words or stop.left),
         tuple(_week(today, (one for one in openings if (one.subject, one.stage) not in said))),
     )
 
 
-def _said(due: Iterable[Reminder]) -> tuple[str, ...]:
-    """Return what is due at one tank: what stands on its own first, then the routine gathered."""
-    found = list(due)
-    alone = [reminder.words for reminder in found if reminder.rule not in GATHERED]
-    return (*alone, *(words for rule in GATHERED if (words := _gathered(rule, found))))
+def _left(reminder: Reminder, today: date) -> bool:
+    """Say whether it was told before and can wait."""
+    if reminder.rule in EVERY_DAY:
+        return today.weekday() != MONDAY
+    return reminder.rule in CAN_WAIT and reminder.due < today
+
+
+def _stop(tank: str, due: Sequence[Reminder], today: date) -> Stop:
+    """Say what is due at one tank: what stands on its own, then the routine gathered, then the rest."""
+    fresh = [reminder for reminder in due if not _left(reminder, today)]
+    alone = [reminder.words for reminder in fresh if reminder.rule not in CAN_WAIT]
+    routine = [words for rule in CAN_WAIT if (words := _gathered(rule, fresh))]
+    left = [reminder for reminder in due if _left(reminder, today)]
+    kinds = [f"{CAN_WAIT[rule]} {listed(about)}" for rule in CAN_WAIT if (about := _labels(rule, left))]
+    return Stop(tank, (*alone, *routine), f"Still open: {'; '.join(kinds)}." if kinds else "")
 
 
 def _gathered(rule: str, due: Sequence[Reminder]) -> str:
+    """Return the words of a rule that speaks of one batch; of several, its verb and their codes."""
     mine = [reminder for reminder in due if reminder.rule == rule]
     if len(mine) < 2:
         return "".join(reminder.words for reminder in mine)
-    return f"{GATHERED[rule]} {listed([reminder.subject.label for reminder in mine])}."
+    return f"{CAN_WAIT[rule].capitalize()} {listed(_labels(rule, mine))}."
+
+
+def _labels(rule: str, due: Sequence[Reminder]) -> list[str]:
+    return [reminder.subject.label for reminder in due if reminder.rule == rule]
 
 
 def _week(today: date, openings: Iterable[Opening]) -> Iterable[str]:
     last = today + timedelta(days=WEEK_DAYS)
     soon = [one for one in openings if today < one.window.start <= last]
     for one in sorted(soon, key=lambda one: (one.window.start, one.words)):
-        yield f"{weekday_words(one.window.start, today)}: {one.words}."
+        yield f"{one.words}."
 
 
 def plain_text(message: Digest, address: str, stop_words: str) -> str:
     """Return the message as plain text, with the address of the rounds and how to stop it."""
     lines = [message.title, ""]
     for stop in message.stops:
-        lines += [stop.tank, *(f"- {words}" for words in stop.words), ""]
+        lines += [stop.tank, *(f"- {words}" for words in (*stop.words, stop.left) if words), ""]
     if message.week:
         lines += ["Opening this week", *(f"- {words}" for words in message.week), ""]
     lines += [f"Rounds: {address}", stop_words]

@@ -122,8 +122,8 @@ def _batches(
             outlook.ledger.alive,
             outlook.case.born,
             outlook.case.batch.sex is not BatchSex.MIXED,
-            counted.get(outlook.batch_id),
-            measured.get(outlook.batch_id),
+            counted.get(outlook.batch_id, _known_since(outlook)),
+            measured.get(outlook.batch_id, measured.get(outlook.case.batch.parent_id or 0)),
             outlook.sexing.opens,
             outlook.sexing.comfortable,
             outlook.sexing.split_by,
@@ -132,6 +132,12 @@ def _batches(
         )
         for outlook in outlooks.values()
     )
+
+
+def _known_since(outlook: BatchOutlook) -> date | None:
+    """Return when a batch was begun, where that was after it was born: somebody counted it then."""
+    begun = outlook.case.batch.started_on
+    return begun if begun > outlook.case.born else None
 
 
 def _latest(session: Session, latest: Select[int, date]) -> dict[int, date]:

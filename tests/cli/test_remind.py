@@ -88,7 +88,7 @@ def room(tmp_path: Path) -> Iterator[Room]:
         enter(session, place.id)
         actor = Actor(user.id, place.id, Role.KEEPER, began)
         made = Made(session, actor)
-        made.batch(made.line("guppy"), number=20, age_days=8)
+        made.batch(made.line("guppy"), number=20, age_days=4)  # to be counted on the day it is now
         session.commit()
     yield Room(url, tmp_path, engine, actor)
     engine.dispose()

@@ -157,7 +157,7 @@ def test_a_morning_with_nothing_due_sends_nothing(
 def test_the_message_says_what_the_rounds_say(
     session: RoomSession, keeper: Actor, channel: Channel, made: Made
 ) -> None:
-    batch = made.batch(made.line("guppy"), number=20, age_days=8)
+    batch = made.batch(made.line("guppy"), number=20, age_days=6)
     message = deliveries.compose(session, claimed(session, SEVEN), "https://fish.example")
     assert message is not None
     assert f"Count {batch.code}" in message.text

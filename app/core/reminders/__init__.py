@@ -49,7 +49,8 @@ class Rule:
     """One rule: its name, what it is for, how it finds what to say, and how far ahead where that can be set.
 
     ``lead`` is the usual number of days before ``before`` that it speaks; the rule itself reads the
-    chosen one from the facts.
+    chosen one from the facts. What can wait is told once in full; after that its ``verb`` and whom it
+    is about are enough.
     """
 
     key: str
@@ -57,6 +58,7 @@ class Rule:
     find: Callable[[Facts], Iterator[Reminder]]
     lead: int | None = None
     before: str = ""
+    verb: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,15 +78,21 @@ def quarantine_ends(facts: Facts) -> Iterator[Reminder]:
             fish.tank_id,
             fish.quarantine_until - timedelta(days=facts.leads.days("quarantine_ends", fish.line_id, 0)),
             fish.quarantine_until + timedelta(days=QUARANTINE_ASKED_DAYS),
-            f"Quarantine of {fish.code} ends {day_words(fish.quarantine_until, facts.today)}: "
+            f"Quarantine of {fish.code} {_ends(fish.quarantine_until, facts.today)}: "
             "look for clamped fins, spots and thinness, then move on or wait longer.",
             "quarantine",
         )
 
 
+def _ends(day: date, today: date) -> str:
+    if day == today:
+        return "ends today"
+    return f"{'ends' if day > today else 'ended'} {day_words(day, today)}"
+
+
 RULES: tuple[Rule, ...] = (
     Rule("watch_daily", "Watch daily while a birth window is open", dams.watch_daily),
-    Rule("overdue", "Overdue: not carrying, or missed?", dams.overdue),
+    Rule("overdue", "Overdue: not carrying, or missed?", dams.overdue, verb="say what became of"),
     Rule(
         "split_by",
         "Split a batch before its males are fertile",
@@ -99,7 +107,14 @@ RULES: tuple[Rule, ...] = (
         dams.OPENING_DAYS,
         "the window opens",
     ),
-    Rule("fry_place", "Get a fry place ready", dams.fry_place, dams.FRY_PLACE_DAYS, "the window opens"),
+    Rule(
+        "fry_place",
+        "Get a fry place ready",
+        dams.fry_place,
+        dams.FRY_PLACE_DAYS,
+        "the window opens",
+        verb="get a fry place ready for",
+    ),
     Rule(
         "ready_to_sex",
         "A batch is ready to sex",
@@ -113,13 +128,14 @@ RULES: tuple[Rule, ...] = (
         batches.ready_to_rehome,
         batches.ON_THE_DAY,
         "it comes to size",
+        verb="rehome",
     ),
     Rule("redose_due", "A change took some of a course: put it back", plans.redose_due),
     Rule("plan_step_due", "A step of a course, acclimation or other plan", plans.plan_step_due),
     Rule("quarantine_ends", "Quarantine ends", quarantine_ends, 0, "its end"),
     Rule("logger_silent", "A logger stopped sending", loggers.logger_silent),
-    Rule("count_due", "Count a batch", batches.count_due),
-    Rule("length_check_due", "Measure a batch", batches.length_check_due),
+    Rule("count_due", "Count a batch", batches.count_due, verb="count"),
+    Rule("length_check_due", "Measure a batch", batches.length_check_due, verb="measure"),
     Rule("message_lost", "A morning message did not go out", messages.message_lost),
 )
 

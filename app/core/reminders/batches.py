@@ -45,7 +45,7 @@ def length_check_due(facts: Facts) -> Iterator[Reminder]:
     """Measure a few fish every other week while the dates still hang on growth."""
     for batch in _living(facts):
         due = _next_measure(batch)
-        if (due - batch.born).days > MEASURE_UNTIL:
+        if (due - batch.born).days > MEASURE_UNTIL or _must_be_at_size(batch, facts.today):
             continue
         yield Reminder(
             f"length:{batch.id}:{due}",
@@ -54,9 +54,21 @@ def length_check_due(facts: Facts) -> Iterator[Reminder]:
             batch.tank_id,
             due,
             None,
-            f"Measure five or more of {batch.code}: it makes the sexing and rehoming dates narrower.",
+            f"Measure {_some(batch)}: it makes {_dates(batch)} narrower.",
             "growing",
         )
+
+
+def _some(batch: BatchFact) -> str:
+    return f"five or more of {batch.code}" if batch.alive > 5 else f"all {batch.alive} of {batch.code}"
+
+
+def _dates(batch: BatchFact) -> str:
+    return "the rehoming date" if batch.sexed else "the sexing and rehoming dates"
+
+
+def _must_be_at_size(batch: BatchFact, today: date) -> bool:
+    return batch.ready is not None and today > batch.ready.end
 
 
 def _next_measure(batch: BatchFact) -> date:

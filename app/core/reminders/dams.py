@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 from app.core.reminders.facts import DamFact, Facts, Reminder, Subject
 from app.core.windows import Window
-from app.core.wording import distance_words, in_ten, window_words
+from app.core.wording import day_words, distance_words, in_ten, window_words
 
 FRY_PLACE_DAYS = 7  # common practice: cover and a fry place stand a week ahead
 OPENING_DAYS = 3
@@ -60,6 +60,11 @@ def _opening(window: Window, dam: DamFact, facts: Facts) -> date:
     return window.start - timedelta(days=facts.leads.days("window_opening", dam.line_id, OPENING_DAYS))
 
 
+def _open_words(window: Window, today: date) -> str:
+    """Say only the end of a window that begins today: while nothing happens, it begins today every day."""
+    return f"until {day_words(window.end, today)}" if window.start == today else window_words(window, today)
+
+
 def _prepared(dam: DamFact) -> str:
     """Say what should stand ready by now, for a dam that likely carries."""
     if dam.p_carrying < LIKELY:
@@ -80,7 +85,7 @@ def watch_daily(facts: Facts) -> Iterator[Reminder]:
                 dam.tank_id,
                 facts.today,
                 facts.today,
-                f"Look at {dam.code}: her window is open ({window_words(dam.window, facts.today)}). "
+                f"Look at {dam.code}: her window is open ({_open_words(dam.window, facts.today)}). "
                 "Put off big water changes until she has dropped.",
                 "carrying",
                 urgent=True,

@@ -162,3 +162,21 @@ def test_a_batch_past_its_window_is_said_to_be_at_size() -> None:
     facts = Facts(date(2026, 9, 2), batches=(replace(BATCH, sexed=True),))
     words = [r.words for r in due(facts, {}) if r.rule == "ready_to_rehome"]
     assert words == ["G-07-2 (24 fish) should be at rehoming size by now: look who could take them."]
+
+
+def test_a_few_fish_are_measured_all_and_for_the_dates_that_are_left() -> None:
+    facts = Facts(START, batches=(replace(BATCH, alive=3, sexed=True, last_counted=START),))
+    words = [r.words for r in due(facts, {}) if r.rule == "length_check_due"]
+    assert words == ["Measure all 3 of G-07-2: it makes the rehoming date narrower."]
+
+
+def test_a_batch_that_must_be_at_size_is_measured_no_more() -> None:
+    facts = Facts(date(2026, 8, 31), batches=(replace(BATCH, sexed=True),))
+    assert "length_check_due" not in rules_due(facts)
+
+
+@pytest.mark.parametrize(("day", "said"), [(19, "ends 20 June"), (20, "ends today"), (21, "ended 20 June")])
+def test_a_quarantine_ends_then_has_ended(day: int, said: str) -> None:
+    fish = FishFact(9, "P-01", 2, date(2026, 6, 20))
+    found = ahead(Facts(date(2026, 6, day), quarantined=(fish,)), {}, 30)
+    assert said in found[0].words
