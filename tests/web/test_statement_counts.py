@@ -1,5 +1,6 @@
 """Pages stay as fast as on day one: their statements do not grow with the rows."""
 
+from datetime import timedelta
 from pathlib import Path
 
 from flask import Flask
@@ -7,9 +8,15 @@ from werkzeug.routing import Rule
 
 from app.services import batches, pairings, rehomings, signs
 from app.services.broods import log_drop
+from app.services.doses import log_dose
+from app.services.water_changes import Pour, log_change, log_top_up
+from app.services.water_tests import log_test
 from app.store.batches import Batch
+from app.store.readings import Quantity
 from app.store.session import rows
 from app.store.signs import SignKind
+from app.store.tanks import Tank
+from app.store.waters import SourceWater, SubstanceKind
 from tests.factories import Made
 from tests.support.client import Visitor
 from tests.support.statements import statements
@@ -53,6 +60,22 @@ def one_more(made: Made, tmp_path: Path) -> None:
     batches.log_lengths(session, actor, batch.id, on=made.days_ago(2), lengths_mm=(9.0, 10.0, 11.0))
     rehomings.rehome(session, actor, batch.id, on=actor.today, number=1)
     ailing(made, dam, section.tank_id, tmp_path)
+    watered(made, rows(session, Tank)[0].id)
+    watered(made, section.tank_id)
+
+
+def watered(made: Made, tank_id: int) -> None:
+    """Change, top up, dose and test a tank's water, with a water and a substance of its own."""
+    session, actor = made.session, made.actor
+    number = len(rows(session, SourceWater))
+    water, salt = made.water(f"Water {number}", gh_dh=6.0), made.substance(f"Salt {number}")
+    drops = made.substance(f"Drops {number}", kind=SubstanceKind.MEDICINE)
+    at = actor.now - timedelta(minutes=number + 1)
+    log_change(session, actor, tank_id, [Pour(water.id)], fraction=0.3, at=at)
+    log_top_up(session, actor, tank_id, [Pour(water.id)], litres=1.0, at=at)
+    for substance in (salt, drops):
+        log_dose(session, actor, tank_id, substance.id, amount=1.0, at=at)
+    log_test(session, actor, tank_id, {Quantity.NITRATE: 15.0, Quantity.GH: 6.0}, at=at)
 
 
 def test_no_page_asks_more_of_the_database_as_the_rows_grow(
