@@ -99,4 +99,4 @@ def test_a_year_of_sixty_tanks_after_something_was_logged(
     calendar: Calendar, benchmark: BenchmarkFixture
 ) -> None:
     assert calendar.asked() > TANKS
-    benchmark.pedantic(calendar.asked, setup=calendar.logged, rounds=5)
+    benchmark.pedantic(calendar.asked, setup=calendar.logged, rounds=5)  # type: ignore[no-untyped-call]
