@@ -12,6 +12,7 @@ from app.queries.loggers import silent_loggers
 from app.queries.messages import lost_messages
 from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birth_outlooks
 from app.queries.plans import open_steps
+from app.queries.project_facts import project_facts
 from app.store.actor import Actor
 from app.store.batches import BatchSex, Count, LengthCheck
 from app.store.fish import Fish
@@ -45,6 +46,7 @@ def morning(session: Session, actor: Actor) -> Morning:
         _lacks(session, actor),
         lost=lost_messages(session, actor),
         silent_loggers=silent_loggers(session, actor),
+        projects=project_facts(session, actor, births, batches),
         leads=_leads(session, actor),
         muted=_muted(session, actor),
     )

@@ -159,11 +159,19 @@ def _moved(plan: Plan, tried: Plan | None) -> tuple[Moved, ...]:
     )
 
 
-def plan_of(session: Session, actor: Actor, what_if: WhatIf | None = None) -> Plan:
-    """Plan the queue on today's outlooks, in a fixed number of statements."""
+Outlooks = tuple[Mapping[int, BirthOutlook], Mapping[int, BatchOutlook]]
+
+
+def plan_of(
+    session: Session, actor: Actor, what_if: WhatIf | None = None, known: Outlooks | None = None
+) -> Plan:
+    """Plan the queue on today's outlooks (or those known already), in a fixed number of statements."""
     tried = what_if or WhatIf()
-    batches = batch_outlooks(session, actor, sale_length_mm=tried.sale_length_mm)
-    room = _room(session, actor, birth_outlooks(session, actor), batches, tried)
+    births, batches = known or (
+        birth_outlooks(session, actor),
+        batch_outlooks(session, actor, sale_length_mm=tried.sale_length_mm),
+    )
+    room = _room(session, actor, births, batches, tried)
     slots = schedule(room.queue, room.free, room.turn_round)
     waits = {clash.project: clash for clash in clashes(room.queue, room.free, slots)}
     by_id = room.aims

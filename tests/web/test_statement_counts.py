@@ -94,4 +94,4 @@ def test_no_page_asks_more_of_the_database_as_the_rows_grow(
         if (after := statements(visit, path)) > before[path] + SLACK
     }
     assert not grown, f"statements before and after {AGAIN} times the rows: {grown}"
-    assert max(before.values()) <= 45, f"too many statements: {max(before, key=lambda path: before[path])}"
+    assert max(before.values()) <= 60, f"too many statements: {max(before, key=lambda path: before[path])}"

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from app.core.reminders import batches, dams, loggers, messages, plans
+from app.core.reminders import batches, dams, loggers, messages, plans, projects
 from app.core.reminders.facts import (
     BatchFact,
     DamFact,
@@ -14,6 +14,7 @@ from app.core.reminders.facts import (
     Leads,
     LoggerFact,
     LostFact,
+    ProjectFact,
     Reminder,
     StepFact,
     Subject,
@@ -31,6 +32,7 @@ __all__ = [
     "Leads",
     "LoggerFact",
     "LostFact",
+    "ProjectFact",
     "Reminder",
     "Rule",
     "StepFact",
@@ -134,6 +136,14 @@ RULES: tuple[Rule, ...] = (
     Rule("plan_step_due", "A step of a course, acclimation or other plan", plans.plan_step_due),
     Rule("quarantine_ends", "Quarantine ends", quarantine_ends, 0, "its end"),
     Rule("logger_silent", "A logger stopped sending", loggers.logger_silent),
+    Rule(
+        "project_start",
+        "A tank comes free for a waiting project",
+        projects.project_start,
+        projects.START_DAYS,
+        "the tank is likely free",
+    ),
+    Rule("project_stage", "The next line of a running project's checklist", projects.project_stage),
     Rule("count_due", "Count a batch", batches.count_due, verb="count"),
     Rule("length_check_due", "Measure a batch", batches.length_check_due, verb="measure"),
     Rule("message_lost", "A morning message did not go out", messages.message_lost),

@@ -87,6 +87,20 @@ class LoggerFact:
 
 
 @dataclass(frozen=True, slots=True)
+class ProjectFact:
+    """A waiting project with its likely start, or a running one with the line it has come to."""
+
+    id: int
+    aim: str
+    line_id: int
+    tank_id: int | None
+    tank: str
+    start: Window | None = None
+    check_id: int | None = None
+    check: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Leads:
     """How many days ahead rules speak, where the keeper chose: by rule, and line or none for all lines."""
 
@@ -120,6 +134,7 @@ class Facts:
     lacks: tuple[LackFact, ...] = ()
     lost: tuple[LostFact, ...] = ()
     silent_loggers: tuple[LoggerFact, ...] = ()
+    projects: tuple[ProjectFact, ...] = ()
     leads: Leads = field(default_factory=Leads)
     muted: frozenset[tuple[str, str]] = frozenset()
 

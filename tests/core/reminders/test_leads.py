@@ -5,7 +5,8 @@ from datetime import date, timedelta
 
 import pytest
 
-from app.core.reminders import RULES, Facts, FishFact, Leads, Rule, ahead, due
+from app.core.reminders import RULES, Facts, FishFact, Leads, ProjectFact, Rule, ahead, due
+from app.core.windows import Window
 from tests.core.reminders.test_rules import BATCH, DAM
 
 LINE = 4
@@ -15,6 +16,7 @@ FACTS = Facts(
     dams=(replace(DAM, line_id=LINE),),
     batches=(SEXABLE,),
     quarantined=(FishFact(9, "P-01", 2, date(2026, 6, 20), LINE),),
+    projects=(ProjectFact(5, "More blue", LINE, 2, "B3", Window(date(2026, 7, 1), date(2026, 7, 9))),),
 )
 WITH_LEAD = [rule for rule in RULES if rule.lead is not None]
 

@@ -1,0 +1,95 @@
+"""What the reminder rules need to know of projects: who can start when, and which line is to be done."""
+
+from collections.abc import Mapping, Sequence
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from app.core.reminders import ProjectFact
+from app.queries.outlook import BatchOutlook, BirthOutlook
+from app.queries.planning import plan_of
+from app.store.actor import Actor
+from app.store.batches import Batch
+from app.store.broods import Brood
+from app.store.pairings import Pairing
+from app.store.projects import Project, ProjectCheck, ProjectState, Stage
+from app.store.session import rows
+from app.store.tanks import Tank
+
+
+def project_facts(
+    session: Session, actor: Actor, births: Mapping[int, BirthOutlook], batches: Mapping[int, BatchOutlook]
+) -> tuple[ProjectFact, ...]:
+    """Return the waiting and the running projects; a fishroom without any costs one statement."""
+    found = rows(session, Project, Project.state.in_([ProjectState.WAITING, ProjectState.RUNNING]))
+    running = [project for project in found if project.state is ProjectState.RUNNING]
+    waiting = {project.id: project for project in found if project.state is ProjectState.WAITING}
+    facts = _running(session, actor, running, batches) if running else []
+    if waiting:
+        plan = plan_of(session, actor, known=(births, batches))
+        facts += [
+            ProjectFact(one.id, one.aim, waiting[one.id].line_id, one.tank_id, one.tank, one.slot.start_80)
+            for one in plan.projects
+            if not one.clash_words
+        ]
+    return tuple(facts)
+
+
+def _running(
+    session: Session, actor: Actor, running: Sequence[Project], batches: Mapping[int, BatchOutlook]
+) -> list[ProjectFact]:
+    ids = [project.id for project in running]
+    names = {tank.id: tank.name for tank in rows(session, Tank)}
+    young = _young(session, actor, ids)
+    todo: dict[tuple[int, Stage], ProjectCheck] = {}
+    for check in rows(
+        session,
+        ProjectCheck,
+        ProjectCheck.project_id.in_(ids),
+        ProjectCheck.done_on.is_(None),
+        order=(ProjectCheck.position, ProjectCheck.id),
+    ):
+        todo.setdefault((check.project_id, check.stage), check)
+    facts = []
+    for project in running:
+        born = young.get(project.id)
+        line = todo.get((project.id, _stage(actor, born, batches)))
+        facts.append(
+            ProjectFact(
+                project.id,
+                project.aim,
+                project.line_id,
+                project.tank_id,
+                names.get(project.tank_id or 0, ""),
+                check_id=None if line is None else line.id,
+                check="" if line is None else line.words,
+            )
+        )
+    return facts
+
+
+def _young(session: Session, actor: Actor, project_ids: Sequence[int]) -> dict[int, list[int]]:
+    statement = (
+        select(Pairing.project_id, Batch.id)
+        .join(Brood, Brood.pairing_id == Pairing.id)
+        .join(Batch, Batch.brood_id == Brood.id)
+        .where(Pairing.fishroom_id == actor.fishroom_id, Pairing.project_id.in_(project_ids))
+    )
+    found: dict[int, list[int]] = {}
+    for project_id, batch_id in session.execute(statement):
+        found.setdefault(project_id or 0, []).append(batch_id)
+    return found
+
+
+def _stage(actor: Actor, born: Sequence[int] | None, batches: Mapping[int, BatchOutlook]) -> Stage:
+    """Say how far a project has come, by its young."""
+    if born is None:
+        return Stage.PAIR
+    here = [batches[batch_id] for batch_id in born if batch_id in batches and batches[batch_id].ledger.alive]
+    if not here:
+        return Stage.CLOSE
+    if any(one.ready.window_80 and one.ready.window_80.start <= actor.today for one in here):
+        return Stage.REHOME
+    if any(one.sexing.opens <= actor.today for one in here):
+        return Stage.CHOOSE
+    return Stage.RAISE
