@@ -292,8 +292,10 @@ def test_a_tank_fills_in_its_water_and_its_salt(visit: Visitor, made: Made) -> N
 
 def test_a_dose_reckoned_for_a_tank_is_logged_by_its_button(visit: Visitor, made: Made) -> None:
     tank, salt = made.tank("T3", litres=60), made.substance()
+    tank.planted = True
     made.session.commit()
     page = ask(visit, "salt", tank=str(tank.id), water="60 L", target="3 g/L")
+    assert "Salt harms most plants" in page.words
     assert "It is in: log 180 g table salt in T3" in page.words
     form = next(f for f in page.all("form") if f.get("action") == f"/tanks/{tank.id}/water/dose/{salt.id}")
     amount = next(i.get("value") for i in form.iter() if i.get("name") == "amount")

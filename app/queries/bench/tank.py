@@ -7,11 +7,13 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
+from app.core.cautions import Caution
 from app.core.quantities import show_mass, show_share
 from app.core.water.ledger import Held, Measured
 from app.queries.bench.answers import ChangeToLog, DoseToLog, ToLog
 from app.queries.ledger import TankLedger, tank_ledger
 from app.queries.readings import last_readings
+from app.queries.water_forms import dose_cautions
 from app.store.actor import Actor
 from app.store.session import find, rows
 from app.store.tanks import Tank
@@ -23,14 +25,14 @@ TO_DO = 1e-4
 
 @dataclass(frozen=True, slots=True)
 class BenchTank:
-    """One tank as the bench knows it: its ledger now, its food, and the fishroom's waters."""
+    """One tank as the bench knows it: its ledger now, as it is kept, and the fishroom's waters."""
 
     id: int
     name: str
     ledger: TankLedger
     now: Mapping[Held, float | None]
     warm_c: float | None
-    feed_g_per_day: float | None
+    kept: Tank
     waters: tuple[SourceWater, ...]
 
     @property
@@ -57,6 +59,7 @@ class Action:
     substance_id: int | None = None
     amount: str = ""
     volume: str = ""
+    cautions: tuple[Caution, ...] = ()
 
 
 def tanks_to_choose(session: Session) -> tuple[tuple[int, str], ...]:
@@ -76,7 +79,7 @@ def bench_tank(session: Session, actor: Actor, tank_id: int) -> BenchTank:
         ledger,
         {held: ledger.level(held, actor.now) for held in Held},
         last.celsius if last is not None else None,
-        tank.feed_g_per_day,
+        tank,
         tuple(rows(session, SourceWater, SourceWater.retired_on.is_(None), order=SourceWater.name)),
     )
 
@@ -131,7 +134,7 @@ def _nitrate(tank: BenchTank) -> Filled:
     sources = [one.nitrate_mg_per_l for one in tank.waters if one.nitrate_mg_per_l is not None]
     return {
         "now": tank.nitrate,
-        "feed": tank.feed_g_per_day,
+        "feed": tank.kept.feed_g_per_day,
         **({"source": max(sources)} if sources else {}),
     }
 
@@ -196,6 +199,7 @@ def _dose(tank: BenchTank, dose: DoseToLog) -> Action:
         "dose",
         meant[0].id,
         f"{dose.grams:.6g} g",
+        cautions=tuple(one for one in dose_cautions(meant[0], tank.kept) if one.kind != "note"),
     )
 
 
