@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from app.core.reminders import LoggerFact
 from app.core.wording import distance_words
 from app.store.actor import Actor
-from app.store.readings import FILE, Logger, Reading
+from app.store.readings import FILE, RAW, Logger
 from app.store.session import rows
 from app.store.tanks import Tank
 
@@ -57,12 +57,8 @@ def loggers_page(session: Session, actor: Actor) -> LoggersPage:
     """Read all loggers in a fixed number of statements."""
     tanks = rows(session, Tank, order=(Tank.position, Tank.id))
     names = {tank.id: tank.name for tank in tanks}
-    counted = select(Reading.logger_id, func.count()).where(
-        Reading.fishroom_id == actor.fishroom_id, Reading.logger_id.is_not(None)
-    )
-    found = session.execute(counted.group_by(Reading.logger_id))
-    numbers = {logger_id: number for logger_id, number in found}  # noqa: C416 - rows are typed so
     kept = rows(session, Logger, order=(Logger.name, Logger.id))
+    numbers = _numbers(session, [logger.id for logger in kept])
     shown = [(logger, _shown(actor, logger, names, numbers.get(logger.id, 0))) for logger in kept]
     devices = [(logger, one) for logger, one in shown if not logger.token_hash.startswith(FILE)]
     return LoggersPage(
@@ -71,6 +67,13 @@ def loggers_page(session: Session, actor: Actor) -> LoggersPage:
         tuple(one for logger, one in shown if logger.token_hash.startswith(FILE)),
         tuple((tank.id, tank.name) for tank in tanks if tank.closed_on is None),
     )
+
+
+def _numbers(session: Session, logger_ids: list[int]) -> dict[int, int]:
+    """Return how many readings came of each of these loggers."""
+    counted = select(RAW.logger_id, func.count()).where(RAW.logger_id.in_(logger_ids))
+    found = session.execute(counted.group_by(RAW.logger_id))
+    return {logger_id: number for logger_id, number in found}  # noqa: C416 - rows are typed so
 
 
 def _shown(actor: Actor, logger: Logger, names: dict[int, str], number: int) -> LoggerShown:

@@ -168,7 +168,7 @@ def readings_page(session: Session, actor: Actor, tank_id: int, first: int = 0) 
         Reading.tank_id == tank.id,
         Reading.quantity == Quantity.TEMPERATURE,
     )
-    total = session.scalar(select(func.count()).select_from(Reading).where(*mine)) or 0
+    total = _total(session, actor, tank.id)
     first = max(0, min(first, total - 1))
     found = session.scalars(
         select(Reading).where(*mine).order_by(Reading.taken_at.desc(), Reading.id).offset(first).limit(SHOWN)
@@ -185,6 +185,16 @@ def readings_page(session: Session, actor: Actor, tank_id: int, first: int = 0) 
         max(0, first - SHOWN) if first else None,
         first + SHOWN if first + SHOWN < total else None,
     )
+
+
+def _total(session: Session, actor: Actor, tank_id: int) -> int:
+    """Count a tank's temperatures by its days."""
+    statement = select(func.sum(ReadingDay.number)).where(
+        ReadingDay.fishroom_id == actor.fishroom_id,
+        ReadingDay.tank_id == tank_id,
+        ReadingDay.quantity == Quantity.TEMPERATURE,
+    )
+    return int(session.scalar(statement) or 0)
 
 
 def _own(session: Session, actor: Actor, ids: list[int]) -> set[int]:

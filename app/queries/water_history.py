@@ -19,7 +19,7 @@ from app.queries.pairings import Event
 from app.queries.quantities import say_reading
 from app.store.actor import Actor
 from app.store.journal import Act
-from app.store.readings import Quantity, Reading
+from app.store.readings import Quantity, Reading, by_hand
 from app.store.session import rows
 from app.store.waters import Dose, Poured, SourceWater, WaterChange, WaterMove
 
@@ -27,6 +27,7 @@ SHOWN = 40
 """So many entries, the newest, unless all are asked for."""
 SAME = 0.005
 """A level that moves by less is not told."""
+OF_WATER = tuple(quantity for quantity in Quantity if quantity is not Quantity.TEMPERATURE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +48,7 @@ def done_in(session: Session, actor: Actor, tank_id: int) -> Done:
     tests = rows(
         session,
         Reading,
-        Reading.tank_id == tank_id,
-        Reading.logger_id.is_(None),
-        Reading.quantity != Quantity.TEMPERATURE,
+        Reading.id.in_(by_hand([tank_id], OF_WATER, actor.fishroom_id)),
     )
     return Done(
         doses, changes, tests, _waters(session, actor, tank_id), _acts(session, actor, doses, changes, tests)

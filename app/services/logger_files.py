@@ -7,7 +7,6 @@ row by row, for they are known by that logger and go with it.
 import hashlib
 from collections.abc import Sequence
 from datetime import datetime
-from typing import Any
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import delete, func, select
@@ -21,7 +20,7 @@ from app.services.refusals import Refused
 from app.store.actor import Actor
 from app.store.bulk import add_new
 from app.store.journal import Change
-from app.store.readings import FILE, Logger, Quantity, Reading
+from app.store.readings import FILE, RAW, Logger, Quantity, Reading
 from app.store.session import find, rows
 from app.store.tanks import Tank
 
@@ -115,13 +114,14 @@ def before_undo(session: Session, actor: Actor, changes: Sequence[Change]) -> No
 
 
 def _take_out(session: Session, actor: Actor, logger_id: int) -> None:
-    mine: tuple[Any, ...] = (Reading.fishroom_id == actor.fishroom_id, Reading.logger_id == logger_id)
+    """Delete a file's readings; its number is one that this fishroom's journal names."""
     spans = (
-        select(Reading.tank_id, Reading.quantity, func.min(Reading.taken_at), func.max(Reading.taken_at))
-        .where(*mine)
-        .group_by(Reading.tank_id, Reading.quantity)
+        select(RAW.tank_id, RAW.quantity, func.min(RAW.taken_at), func.max(RAW.taken_at))
+        .where(RAW.logger_id == logger_id)
+        .group_by(RAW.tank_id, RAW.quantity)
     )
     found = session.execute(spans).all()
-    session.execute(delete(Reading).where(*mine).execution_options(synchronize_session=False))
+    gone = delete(Reading).where(Reading.logger_id == logger_id)
+    session.execute(gone.execution_options(synchronize_session=False))
     for tank_id, quantity, first, last in found:
         settle_span(session, actor, tank_id, quantity, first, last)

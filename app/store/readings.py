@@ -1,12 +1,14 @@
 """Readings: what was measured in a tank, one quantity a row, and the same day by day."""
 
+from collections.abc import Collection
 from datetime import date, datetime
 from enum import StrEnum
 
-from sqlalchemy import CheckConstraint, Index, String, UniqueConstraint, false
+from sqlalchemy import CheckConstraint, Index, Select, String, UniqueConstraint, false, select
 from sqlalchemy.orm import Mapped, mapped_column
 
 from app.store.base import Base, Owned, link, owned_by, words
+from app.store.tanks import Tank
 
 
 class Quantity(StrEnum):
@@ -58,6 +60,21 @@ class Reading(Owned, Base):
     taken_at: Mapped[datetime]
     value: Mapped[float]
     trusted: Mapped[bool] = mapped_column(default=False, server_default=false())
+
+
+RAW = Reading.__table__.c
+"""The columns without the net around a fishroom, by which SQLite would look through all its readings
+instead of a tank's or a logger's few. Whoever uses them names tanks or loggers found in the fishroom."""
+
+
+def by_hand(tank_ids: Collection[int] | None, quantities: Collection[Quantity], room: int) -> Select[int]:
+    """Return the numbers of what people typed of some tanks, or of all of a fishroom."""
+    every = select(Tank.__table__.c.id).where(Tank.__table__.c.fishroom_id == room)
+    return select(RAW.id).where(
+        RAW.logger_id.is_(None),
+        RAW.quantity.in_(quantities),
+        RAW.tank_id.in_(every if tank_ids is None else tank_ids),
+    )
 
 
 class ReadingDay(Owned, Base):

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from app.core.water.hardness import rise
 from app.core.water.ledger import Changed, Contents, Dosed, Event, Held, Key, Measured, ToppedUp, blend
 from app.store.actor import Actor
-from app.store.readings import Quantity, Reading
+from app.store.readings import Quantity, Reading, by_hand
 from app.store.session import rows
 from app.store.waters import Dose, Poured, SourceWater, Substance, SubstanceKind, WaterChange, WaterMove
 
@@ -113,8 +113,6 @@ def _tests(session: Session, actor: Actor, tank_ids: Sequence[int] | None) -> Se
         Reading.tank_id, Reading.quantity, Reading.taken_at, Reading.value, Reading.trusted, Reading.id
     ).where(
         Reading.fishroom_id == actor.fishroom_id,
-        Reading.quantity.in_(KEPT),
-        Reading.logger_id.is_(None),
-        *_of(Reading.tank_id, tank_ids),
+        Reading.id.in_(by_hand(tank_ids, KEPT, actor.fishroom_id)),
     )
     return session.execute(statement).all()
