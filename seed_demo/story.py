@@ -11,7 +11,7 @@ from pathlib import Path
 from sqlalchemy.orm import Session
 
 from app.core.quantities import Units
-from app.services import accounts, forecasts
+from app.services import accounts, fishrooms, forecasts
 from app.store.actor import Actor
 from app.store.session import enter
 from app.store.users import Role
@@ -37,6 +37,8 @@ ACTS: dict[str, Callable[[Stage, Row], None]] = {
     "lines": stock.add_line,
     "projects": aims.plan,
     "project_states": aims.step,
+    "ticks": aims.tick,
+    "money": aims.spend,
     "arrivals": stock.arrive,
     "juveniles": growing.juveniles,
     "drops": breeding.drop,
@@ -79,6 +81,7 @@ def load(session: Session, now: datetime, say: Callable[[str], None]) -> None:
     people = _people(session, now)
     keeper, helper = people[KEEPER], people["helper@demo.example"]
     enter(session, keeper.fishroom_id)
+    fishrooms.set_planning(session, keeper, turn_round_days=4, money="EUR")
     stage, weather = Stage(session, keeper, keeper.today), Thermometers()
     evenings, away = _evenings(), list(read("away"))
     for done, (ago, rows) in enumerate(evenings):
