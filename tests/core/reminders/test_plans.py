@@ -3,8 +3,8 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
-from app.core.reminders import Facts, Reminder, StepFact
-from app.core.reminders.plans import plan_step_due
+from app.core.reminders import Facts, LackFact, Reminder, StepFact
+from app.core.reminders.plans import plan_step_due, redose_due
 
 TODAY = date(2026, 6, 15)
 RAISE = StepFact(1, 7, "course", "Salt for SW2", "raise to", 3, TODAY, "raise salt to 1.5 g/L")
@@ -47,3 +47,10 @@ def test_a_dose_goes_before_a_look() -> None:
 
 def test_every_plan_has_a_step_of_its_own() -> None:
     assert len(asked(RAISE, replace(RAISE, id=2, plan_id=8))) == 2
+
+
+def test_what_a_change_took_is_asked_for_once_an_occasion() -> None:
+    lack = LackFact(7, "Salt in Q", 3, "202606151200", "The change took 43 g: add 43 g")
+    (found,) = redose_due(Facts(TODAY, lacks=(lack,)))
+    assert (found.key, found.rule, found.due) == ("redose:7:202606151200", "redose_due", TODAY)
+    assert found.words == "Salt in Q: The change took 43 g: add 43 g."
