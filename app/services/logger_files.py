@@ -18,14 +18,13 @@ from app.services.journal import Entry
 from app.services.reading_days import settle, settle_span
 from app.services.refusals import Refused
 from app.store.actor import Actor
-from app.store.bulk import add_new
+from app.store.bulk import add_all
 from app.store.journal import Change
 from app.store.readings import FILE, RAW, Logger, Quantity, Reading
 from app.store.session import find, rows
 from app.store.tanks import Tank
 
 LONGEST_NAME = 60
-ONCE = ("logger_id", "tank_id", "quantity", "taken_at")
 
 
 def already_there(session: Session, actor: Actor, tank_id: int, read: Sequence[Row]) -> set[datetime]:
@@ -62,7 +61,7 @@ def import_file(
         "tank_id": tank.id,
         "quantity": Quantity.TEMPERATURE,
     }
-    add_new(session, Reading, [{**whose, "taken_at": row.at, "value": row.celsius} for row in new], ONCE)
+    add_all(session, Reading, [{**whose, "taken_at": row.at, "value": row.celsius} for row in new])
     settle(session, actor, [(tank.id, Quantity.TEMPERATURE, row.at) for row in new])
     zone = ZoneInfo(actor.zone)
     days = sorted({row.at.astimezone(zone).date() for row in (new[0], new[-1])})

@@ -22,6 +22,12 @@ def add_new(
     return [row[0] for row in connection.execute(statement, list(rows))]
 
 
+def add_all(session: Session, model: type[Base], rows: Sequence[Mapping[str, Any]]) -> None:
+    """Insert ``rows`` of which none is there yet; the quicker way where nothing has to be counted."""
+    if rows:
+        session.connection().execute(insert(model), list(rows))
+
+
 def _ignoring(dialect: str, model: type[Base], unique: Sequence[str]) -> Insert:
     if dialect == "postgresql":
         return postgresql.insert(model).on_conflict_do_nothing(index_elements=unique)
