@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 from app.core.quantities import show_length
 from app.core.wording import many
 from app.queries.batch_words import check_words, count_words, loss_words, rehoming_words
+from app.queries.case_links import case_events
 from app.queries.history import act_of_rows
 from app.queries.occupants import label_of
 from app.queries.pairings import Event
@@ -39,6 +40,7 @@ def batch_history(session: Session, actor: Actor, batch: Batch, where: dict[int,
     ]
     acts = _acts(session, actor, lines)
     told = [(_event(line, acts, actor), acts.get((line[0], line[1]))) for line in lines]
+    told += [(event, None) for event in case_events(session, batch_ids=[batch.id])]
     ordered = sorted(told, key=lambda each: (each[0].day, each[1].id if each[1] else 0), reverse=True)
     return tuple(event for event, _ in ordered)
 

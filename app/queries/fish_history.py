@@ -9,6 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.wording import listed, many, span_words
+from app.queries.case_links import case_events
 from app.queries.history import act_of_rows
 from app.queries.occupants import label_of
 from app.queries.pairings import Event
@@ -61,6 +62,7 @@ def fish_history(session: Session, actor: Actor, fish: Fish, where: dict[int, Pl
         *_signs(told),
         *_drops(told),
         *_acts(session, told, shown),
+        *case_events(session, fish_ids=[fish.id]),
     ]
     return tuple(sorted(events, key=lambda event: (event.day, event.act_id or 0), reverse=True))
 

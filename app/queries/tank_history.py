@@ -9,6 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session, aliased
 
 from app.core.wording import listed, many
+from app.queries.case_links import case_events
 from app.queries.history import act_of_rows
 from app.queries.occupants import label_of
 from app.queries.pairings import Event
@@ -87,6 +88,7 @@ def tank_history(
         *_drops(told, drops, made),
         *_acts(told, own),
         *seasons(session, actor, tank),
+        *case_events(session, tank_ids=[tank.id]),
     ]
     events.sort(key=lambda event: (event.day, event.act_id or 0), reverse=True)
     return (tuple(events), False) if every else (tuple(events[:SHOWN]), len(events) > SHOWN)

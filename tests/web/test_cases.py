@@ -9,7 +9,7 @@ from flask import Flask
 from freezegun import freeze_time
 
 from app.services import cases
-from app.services.cases import Ending
+from app.services.cases import Ending, Subject
 from app.store.cases import Ailing, Case, CaseOutcome, CasePhoto, CaseSign
 from app.store.fish import Fish
 from app.store.plans import Plan, PlanKind, PlanStep
@@ -336,3 +336,29 @@ def test_the_fish_page_leads_to_its_open_case(visit: Visitor, made: Made) -> Non
     )
     made.session.commit()
     assert "case open" not in visit.open(f"/broodstock/{case.fish_id}").words
+
+
+def test_a_fish_tells_of_its_case_in_its_history(visit: Visitor, made: Made) -> None:
+    case = case_of(made)
+    visit.send(f"/cases/{case.id}/close", outcome="recovered", on="2026-06-15", what_helped="Rest")
+    words = visit.open(f"/broodstock/{case.fish_id}").words
+    assert "Case opened: Cotton-like tufts and off food" in words
+    assert "Case closed: Cotton-like tufts and off food, recovered" in words
+
+
+def test_a_batch_and_a_tank_tell_of_theirs(visit: Visitor, made: Made) -> None:
+    batch, tank = made.batch(), made.tank("Rack 9")
+    opened(made, Subject(batch_id=batch.id))
+    opened(made, Subject(tank_id=tank.id))
+    made.session.commit()
+    page = visit.open(f"/batches/{batch.id}")
+    assert f"/cases/new?batch={batch.id}" in page.text
+    assert "Case opened" in page.words
+    assert "Case opened" in visit.open(f"/tanks/{tank.id}").words
+
+
+def test_a_labels_dose_that_was_told_stands_in_the_form(visit: Visitor, bench: Bench) -> None:
+    bench.medicine.label_dose_per_l = 0.025
+    bench.session.commit()
+    page = visit.open(f"/cases/{bench.case.id}/course?substance={bench.medicine.id}")
+    assert (page.value("label_amount"), page.value("label_litres")) == ("2.5", "100 L")

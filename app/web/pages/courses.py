@@ -1,8 +1,11 @@
 """Courses of a case, and the way of a tank back to plain water: looked over before they are saved."""
 
+from typing import Any
+
 from flask import Blueprint, request, url_for
 
 from app.core.problems import Problem
+from app.core.quantities.showing import trimmed
 from app.queries.case_forms import CourseAsked, course_asked, waters_kept
 from app.queries.course_look import CourseLook, course_look
 from app.queries.plain_water import PlainAsked, plain_asked
@@ -16,13 +19,14 @@ from app.web.views import View, again, attempt, done, show
 
 pages = Blueprint("courses", __name__)
 BOTH = ("GET", "POST")
+LABEL_LITRES = 100.0
 
 
 @pages.route("/cases/<int:case_id>/course", methods=BOTH)
 def plan(case_id: int) -> View:
     """Lay out a course: what goes in, in which steps; looked over before it is saved."""
     asked = course_asked(db(), actor(), case_id, request.args.get("substance", type=int))
-    form = CourseForm(start=actor().today, tank_id=asked.stands[0] if asked.stands else None)
+    form = CourseForm(start=actor().today, tank_id=asked.stands[0] if asked.stands else None, **_label(asked))
     form.offer(list(asked.tanks), salt=asked.salt)
     if request.method == "GET":
         return show("pages/courses/plan.html", page=asked, form=form, look=None)
@@ -32,6 +36,13 @@ def plan(case_id: int) -> View:
     if made is None:
         return again("pages/courses/plan.html", page=asked, form=form, look=None)
     return done(url_for("cases.page", case_id=case_id))
+
+
+def _label(asked: CourseAsked) -> dict[str, Any]:
+    """Return what the label says, where the keeper told it with the substance: so much for 100 litres."""
+    if asked.label is None:
+        return {}
+    return {"label_amount": trimmed(asked.label * LABEL_LITRES, 3), "label_litres": LABEL_LITRES}
 
 
 def _lay_out(asked: CourseAsked, form: CourseForm) -> Plan:
