@@ -24,7 +24,7 @@ SETTINGS = (
     Setting(
         "BROODWATER_DATA",
         "",
-        "Folder for the database file and the server's key; empty: the user's data folder",
+        "Folder for the database file, the server's key and photos; empty: the user's data folder",
     ),
     Setting(
         "BROODWATER_DATABASE",
