@@ -362,3 +362,11 @@ def test_a_labels_dose_that_was_told_stands_in_the_form(visit: Visitor, bench: B
     bench.session.commit()
     page = visit.open(f"/cases/{bench.case.id}/course?substance={bench.medicine.id}")
     assert (page.value("label_amount"), page.value("label_litres")) == ("2.5", "100 L")
+
+
+def test_the_form_of_a_course_stays_with_what_was_chosen(visit: Visitor, bench: Bench) -> None:
+    url = f"/cases/{bench.case.id}/course?substance={bench.medicine.id}"
+    page = visit.open(url)
+    assert url in [form.get("action") for form in page.all("form")]
+    (current,) = [link.get("href") for link in page.all("a") if link.get("aria-current")]
+    assert current == url
