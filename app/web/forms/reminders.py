@@ -36,7 +36,7 @@ class LeadsForm(Form):
 LEAD_KEYS = tuple(rule.key for rule in RULES if rule.lead is not None)
 for _rule in RULES:
     if _rule.lead is not None:
-        setattr(LeadsForm, _rule.key, count_field(_rule.title, [Optional()]))
+        setattr(LeadsForm, _rule.key, count_field(_rule.title, [needed("How many days ahead?")]))
 
 
 class LineLeadForm(Form):
@@ -56,4 +56,4 @@ class QuietForm(Form):
     """The hours in which no message leaves."""
 
     quiet_from = TimeField("Quiet from", [Optional()])
-    quiet_to = TimeField("until", [Optional()])
+    quiet_to = TimeField("Quiet until", [Optional()])

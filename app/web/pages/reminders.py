@@ -38,7 +38,7 @@ def _given(**sent: Form) -> dict[str, object]:
 @pages.post("/settings/reminders")
 def change() -> View:
     """Choose how early the rules speak."""
-    form = LeadsForm()
+    form = LeadsForm(data=reminders_page(db(), actor()).leads)
     if attempt(form, lambda: reminders.choose_leads(db(), actor(), form.days())) is None:
         return again(TEMPLATE, **_given(leads=form))
     return done(url_for("reminders.page"))
