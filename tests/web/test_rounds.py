@@ -3,7 +3,9 @@
 from time import process_time
 
 import pytest
+from flask import Flask
 
+from app.core.reminders import RULES
 from app.services import batches
 from app.services.stays import move
 from app.store.fish import Fish, WithMales
@@ -153,3 +155,8 @@ def test_a_walk_past_sixty_tanks_costs_no_more_statements_and_under_a_third_of_a
         visit.client.get("/")
         spent.append(process_time() - begun)
     assert min(spent) < 0.3
+
+
+def test_every_rule_has_its_word_on_the_rounds(app: Flask) -> None:
+    words = app.jinja_env.get_template("pages/rounds/_due.html").module.WORDS  # type: ignore[attr-defined]
+    assert {rule.key for rule in RULES} - set(words) == set()
