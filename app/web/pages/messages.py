@@ -57,6 +57,7 @@ def add() -> View:
 @pages.post("/settings/messages/<int:channel_id>/time")
 def change(channel_id: int) -> View:
     """Choose when it goes."""
+    channels.own(db(), actor(), channel_id)
     form = TimeForm()
     if attempt(form, lambda: channels.choose_time(db(), actor(), channel_id, form.clock)) is None:
         return refused(url_for("messages.page"), form)
