@@ -14,7 +14,7 @@ from app.store.actor import Actor
 from app.store.session import find, rows
 from app.store.tanks import Tank
 
-SHOWN_ROWS, SHOWN_TROUBLES = 5, 20
+SHOWN_ROWS, SHOWN_TROUBLES = 3, 20
 
 
 @dataclass(frozen=True, slots=True)

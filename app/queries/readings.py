@@ -14,7 +14,7 @@ from app.core.wording import distance_words, many
 from app.queries.history import act_of_rows
 from app.store.actor import Actor
 from app.store.journal import Act
-from app.store.readings import Quantity, Reading, ReadingDay
+from app.store.readings import Quantity, Reading, ReadingDay, newest
 from app.store.session import find, rows
 from app.store.tanks import Tank
 
@@ -94,17 +94,9 @@ def last_readings(
     session: Session, actor: Actor, tank_ids: Sequence[int] | None = None
 ) -> dict[int, LastReading]:
     """Return the latest reading of every tank (or those asked for)."""
-    newest = (
-        select(Reading.id)
-        .where(Reading.tank_id == Tank.id, Reading.quantity == Quantity.TEMPERATURE)
-        .order_by(Reading.taken_at.desc(), Reading.id.desc())
-        .limit(1)
-        .correlate(Tank)
-        .scalar_subquery()
-    )
     statement = (
         select(Tank.id, Reading.taken_at, Reading.value, Tank.set_point_c)
-        .join(Reading, Reading.id == newest)
+        .join(Reading, Reading.id == newest(Tank.id, Quantity.TEMPERATURE))
         .where(Tank.fishroom_id == actor.fishroom_id)
     )
     if tank_ids is not None:

@@ -25,7 +25,7 @@ from app.queries.readings import SPANS
 from app.queries.water_charts import water_charts
 from app.queries.water_history import Done, done_in, water_history
 from app.store.actor import Actor
-from app.store.readings import Quantity, Reading
+from app.store.readings import Quantity, Reading, newest
 from app.store.session import find
 from app.store.tanks import Tank
 
@@ -121,15 +121,8 @@ def water_page(
 
 def _last(session: Session, actor: Actor, tank_id: int) -> dict[Quantity, Reading]:
     """Return the last reading of each quantity, whoever or whatever took it."""
-    newest = [
-        select(Reading.id)
-        .where(Reading.tank_id == tank_id, Reading.quantity == quantity)
-        .order_by(Reading.taken_at.desc(), Reading.id.desc())
-        .limit(1)
-        .scalar_subquery()
-        for quantity in Quantity
-    ]
-    statement = select(Reading).where(Reading.fishroom_id == actor.fishroom_id, Reading.id.in_(newest))
+    last = [newest(tank_id, quantity) for quantity in Quantity]
+    statement = select(Reading).where(Reading.fishroom_id == actor.fishroom_id, Reading.id.in_(last))
     return {one.quantity: one for one in session.scalars(statement)}
 
 

@@ -13,7 +13,7 @@ from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session
 
 from app.core.logger_files import Row
-from app.core.wording import day_words, many, span_words
+from app.core.wording import day_words, span_words
 from app.services.journal import Entry
 from app.services.reading_days import settle, settle_span
 from app.services.refusals import Refused
@@ -65,11 +65,9 @@ def import_file(
     settle(session, actor, [(tank.id, Quantity.TEMPERATURE, row.at) for row in new])
     zone = ZoneInfo(actor.zone)
     days = sorted({row.at.astimezone(zone).date() for row in (new[0], new[-1])})
-    entry.tell(
-        f"tank:{tank.id}",
-        f"{tank.name}: {many(len(new), 'temperature')} of {span_words(days[0], days[-1], actor.today)} "
-        f"imported from {logger.name}",
-    )
+    number = f"{len(new):,} temperature{'' if len(new) == 1 else 's'}"
+    span = span_words(days[0], days[-1], actor.today)
+    entry.tell(f"tank:{tank.id}", f"{tank.name}: {number} of {span} imported from {logger.name}")
     return logger
 
 

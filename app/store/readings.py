@@ -3,8 +3,9 @@
 from collections.abc import Collection
 from datetime import date, datetime
 from enum import StrEnum
+from typing import Any
 
-from sqlalchemy import CheckConstraint, Index, Select, String, UniqueConstraint, false, select
+from sqlalchemy import CheckConstraint, Index, ScalarSelect, Select, String, UniqueConstraint, false, select
 from sqlalchemy.orm import Mapped, mapped_column
 
 from app.store.base import Base, Owned, link, owned_by, words
@@ -75,6 +76,16 @@ def by_hand(tank_ids: Collection[int] | None, quantities: Collection[Quantity], 
         RAW.quantity.in_(quantities),
         RAW.tank_id.in_(every if tank_ids is None else tank_ids),
     )
+
+
+def newest(tank: Any, quantity: Quantity) -> ScalarSelect[int]:  # noqa: ANN401 - a number or a column
+    """Return the number of a tank's last reading, found at the end of the index on both databases.
+
+    Of two at the same moment either may be it: to ask for the later one too would make PostgreSQL sort.
+    """
+    one = Reading.__table__.alias("newest").c
+    found = select(one.id).where(one.tank_id == tank, one.quantity == quantity)
+    return found.order_by(one.taken_at.desc()).limit(1).scalar_subquery()
 
 
 class ReadingDay(Owned, Base):

@@ -63,10 +63,10 @@ def test_pasted_lines_do_as_well(visit: Visitor, tank: Tank, made: Made) -> None
 
 def test_ambiguous_days_are_asked_about(visit: Visitor, tank: Tank, made: Made) -> None:
     page = uploaded(visit, tank, "Date,Temp\n03/04/2026 14:00,24\n04/04/2026 14:00,25\n")
-    assert "Day or month first?" in page.words
+    assert "Day or month first." in page.words
     assert "Save" not in page.words
     unanswered = again(visit, page, tank, do="save")
-    assert "Day or month first?" in unanswered.words
+    assert "Day or month first." in unanswered.words
     chosen = again(visit, unanswered, tank, order="month first", do="look")
     again(visit, chosen, tank, order="month first", do="save")
     assert {r.taken_at.month for r in rows(made.session, Reading)} == {3, 4}

@@ -82,6 +82,8 @@ class ImportForm(Form):
         """Keep the file in the form with the answers that were taken, so that both are sent along."""
         self.packed.data = base64.b64encode(zlib.compress(text.encode(), 6)).decode()
         self.lines.data = ""
+        for asked in (self.order, self.scale, self.column):
+            asked.flags.required = True
         self.order.data = None if read.asks_order else read.order.value
         self.scale.data, self.column.data = read.scale, read.columns.value
 

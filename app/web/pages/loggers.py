@@ -36,7 +36,9 @@ def add() -> View:
     if token is None:
         return again(TEMPLATE, page=found, form=form, token="")
     tank = None if picked(form.tank_id) else found.example_tank
-    return show(TEMPLATE, page=found, form=form, token=token, example=_example(token, tank))
+    made, example = text(form.name), _example(token, tank)
+    form.name.data, form.tank_id.data = "", None
+    return show(TEMPLATE, page=found, form=form, token=token, made=made, example=example)
 
 
 def _example(token: str, tank: str | None) -> str:
