@@ -37,12 +37,12 @@ def month_words(day: date, today: date) -> str:
 
 
 def span_words(start: date, end: date, today: date | None = None) -> str:
-    """Return ``8–17 June``, ``28 May – 3 June`` or one day."""
+    """Return ``8–17 June``, ``28 May – 3 June`` or one day; a year that both ends share is said once."""
     if start == end:
         return day_words(start, today)
     if (start.year, start.month) == (end.year, end.month):
         return f"{start.day}–{day_words(end, today)}"
-    return f"{day_words(start, today)} – {day_words(end, today)}"
+    return f"{day_words(start, end if start.year == end.year else today)} – {day_words(end, today)}"
 
 
 def window_words(window: Window, today: date | None = None) -> str:
@@ -93,6 +93,11 @@ def length_words(days: int) -> str:
 def many(number: int, one: str, several: str = "") -> str:
     """Return ``1 female`` or ``3 females``."""
     return f"{number} {one if number == 1 else several or one + 's'}"
+
+
+def begun(words: str) -> str:
+    """Begin a sentence with a capital letter and leave the names in it alone."""
+    return words[:1].upper() + words[1:]
 
 
 def listed(items: list[str]) -> str:

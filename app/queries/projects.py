@@ -256,7 +256,13 @@ def project_page(session: Session, actor: Actor, project_id: int) -> ProjectPage
     )
     ids = set(session.scalars(mine))
     every = pairings_page(session, actor)
-    acts = rows(session, Act, Act.subject == f"project:{project.id}", Act.undone_at.is_(None))
+    acts = rows(
+        session,
+        Act,
+        Act.subject == f"project:{project.id}",
+        Act.undone_at.is_(None),
+        Act.verb != "tick checklist",
+    )
     return ProjectPage(
         _all_shown(session, actor, [project], broods)[0],
         tuple(each for each in (*every.running, *every.ended) if each.id in ids),

@@ -84,6 +84,7 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "many": wording.many,
     "linked": _linked,
     "listed": wording.listed,
+    "begun": wording.begun,
     "volume": _amount(quantities.show_volume),
     "fish_length": _amount(quantities.show_length),
     "temperature": _amount(quantities.show_temperature),

@@ -1,8 +1,10 @@
 """One phrasing for every page."""
 
+from datetime import date
+
 import pytest
 
-from app.core.wording import carrying_words
+from app.core.wording import begun, carrying_words, span_words
 
 
 @pytest.mark.parametrize(
@@ -18,3 +20,22 @@ from app.core.wording import carrying_words
 )
 def test_a_chance_of_carrying_is_graded(chance: float, words: str) -> None:
     assert carrying_words(chance) == words
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "words"),
+    [
+        (date(2026, 6, 8), date(2026, 6, 17), "8–17 June"),
+        (date(2026, 5, 28), date(2026, 6, 3), "28 May – 3 June"),
+        (date(2027, 2, 16), date(2027, 8, 6), "16 February – 6 August 2027"),
+        (date(2026, 12, 28), date(2027, 1, 3), "28 December – 3 January 2027"),
+        (date(2026, 6, 8), date(2026, 6, 8), "8 June"),
+    ],
+)
+def test_a_span_says_a_month_and_a_year_once(start: date, end: date, words: str) -> None:
+    assert span_words(start, end, date(2026, 6, 1)) == words
+
+
+def test_a_sentence_begins_with_a_capital_and_leaves_names_alone() -> None:
+    assert begun("free 9 March, in B1") == "Free 9 March, in B1"
+    assert begun("") == ""
