@@ -1,6 +1,7 @@
 """Puts the web application together."""
 
 import hashlib
+import mimetypes
 from datetime import timedelta
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from jinja2 import StrictUndefined
 from app.config import ROOT, Config
 from app.notify.outbox import Outbox
 from app.store.session import make_engine, make_sessions, writing
-from app.web import api, db, errors, filters, security, signin
+from app.web import api, db, errors, filters, security, signin, waiting
 from app.web.addresses import address
 from app.web.messages import said
 from app.web.navigation import navigation
@@ -24,6 +25,7 @@ STATIC = ROOT / "static"
 def create_app(config: Config, sessions: db.Sessions | None = None) -> Flask:
     """Return the application for ``config``, on its own engine unless ``sessions`` are given."""
     digest = _digest(STATIC)
+    mimetypes.add_type("application/manifest+json", ".webmanifest")
     app = Flask(
         "broodwater",
         static_folder=str(STATIC),
@@ -33,7 +35,7 @@ def create_app(config: Config, sessions: db.Sessions | None = None) -> Flask:
     )
     _configure(app, config)
     db.install(app, sessions or open_sessions(config))
-    for part in (security, signin, api, errors, filters):
+    for part in (security, signin, waiting, api, errors, filters):
         part.install(app)
     app.extensions["outbox"] = Outbox(config.secret_key, config.mail, config.private_targets)
     Compress(app)
@@ -80,6 +82,7 @@ def _templates(app: Flask) -> None:
             "nav": navigation(),
             "messages": said(),
             "theme": theme(),
+            "marks": waiting.marks(),
             "today_words": filters.today_words(),
         }
     )

@@ -12,6 +12,7 @@ POLICY = "; ".join(  # noqa: FLY002 - one rule a line reads better
     (
         "default-src 'none'",
         "script-src 'self'",
+        "worker-src 'self'",
         "style-src 'self'",
         "font-src 'self'",
         "img-src 'self' data: blob:",

@@ -21,6 +21,8 @@ OPEN = frozenset(
         "signin.enter",
         "signin.link",
         "health.healthz",
+        "offline.worker",
+        "offline.page",
         "calendar.feed",
         "api.store",
         "api.openapi",

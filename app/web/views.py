@@ -10,6 +10,7 @@ from werkzeug.wrappers import Response
 from app.core.problems import Problem
 from app.services.forecasts import issue_missing
 from app.store.journal import Act
+from app.web import waiting
 from app.web.db import db
 from app.web.forms.base import Form
 from app.web.messages import Message, say
@@ -38,6 +39,7 @@ def attempt(form: Form, act: Callable[[], T]) -> T | None:
     """Do ``act`` and commit when the form holds; otherwise leave the refusal on the form."""
     if not form.validate():
         return None
+    taken = waiting.claim()
     try:
         made = act()
     except Problem as problem:
@@ -45,6 +47,7 @@ def attempt(form: Form, act: Callable[[], T]) -> T | None:
         form.refuse(problem)
         return None
     issue_missing(db(), actor())
+    waiting.settle(taken)
     db().commit()
     return made
 
@@ -54,14 +57,16 @@ def done(url: str, words: str = "", *, undo: bool = True) -> Response:
     act: Act | None = db().info.get("act") if undo else None
     undo_url = url_for("history.undo", act_id=act.id, next=url) if act is not None else None
     words = words or (act.words if act is not None else "Saved.")
-    say(Message("done", words, undo_url, urlsplit(url).fragment))
-    return redirect(url, code=303)
+    return waiting.onward(url, Message("done", words, undo_url, urlsplit(url).fragment), words)
 
 
 def refused(url: str, form: Form) -> Response:
     """Say why an act without a page of its own was refused, and go to ``url``."""
     errors = [str(error) for field in form for error in field.errors]
-    say(Message("refused", " ".join([*form.form_errors, *errors])))
+    words = " ".join([*form.form_errors, *errors])
+    if answer := waiting.refusal(words):
+        return answer
+    say(Message("refused", words))
     return redirect(url, code=303)
 
 

@@ -30,7 +30,10 @@ class PasteForm(Form):
 
 
 class WalkForm(Form):
-    """One field for every tank of the walk, made by :func:`walk_form`."""
+    """One field for every tank of the walk, made by :func:`walk_form`; one that waited says when."""
+
+    on = DateField("Day", [Optional()])
+    at = TimeField("Time", [Optional()])
 
     def fields_by_tank(self) -> dict[int, AmountField]:
         """Return the fields by the tank's number."""
@@ -41,8 +44,8 @@ class WalkForm(Form):
         }
 
     def shown(self, actor: Actor) -> list[Shown]:
-        """Return what was typed, taken now; tanks left empty were not read."""
-        now = moment(actor, actor.today)
+        """Return what was typed, taken now unless said; tanks left empty were not read."""
+        now = moment(actor, self.on.data or actor.today, self.at.data)
         return [
             Shown(tank_id, now, float(field.data))
             for tank_id, field in self.fields_by_tank().items()
