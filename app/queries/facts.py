@@ -1,5 +1,6 @@
 """The morning's facts for the reminder rules, read once and shared by rounds, almanac and calendar."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -7,6 +8,7 @@ from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from app.core.reminders import BatchFact, DamFact, Facts, FishFact, Given, LackFact, Leads
+from app.queries.care import Stand, care_facts, stands
 from app.queries.courses import lacks
 from app.queries.loggers import silent_loggers
 from app.queries.messages import lost_messages
@@ -17,8 +19,6 @@ from app.store.actor import Actor
 from app.store.batches import BatchSex, Count, LengthCheck
 from app.store.fish import Fish
 from app.store.reminders import Answer, AnswerKind, LeadTime, Muted
-from app.store.stays import Stay
-from app.store.tanks import Section
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,9 @@ class Morning:
 def morning(session: Session, actor: Actor) -> Morning:
     """Read and reckon everything the rules need, in a fixed number of statements."""
     births, batches = birth_outlooks(session, actor), batch_outlooks(session, actor)
-    fish_tanks, batch_tanks = _tanks(session, actor)
+    standing = stands(session, actor)
+    fish_tanks, batch_tanks = _tanks(standing)
+    care = care_facts(session, actor, standing, batches)
     facts = Facts(
         actor.today,
         tuple(_dam(outlook, fish_tanks) for outlook in births.values()),
@@ -47,6 +49,9 @@ def morning(session: Session, actor: Actor) -> Morning:
         lost=lost_messages(session, actor),
         silent_loggers=silent_loggers(session, actor),
         projects=project_facts(session, actor, births, batches),
+        fry=care.fry,
+        rooms=care.rooms,
+        strays=care.strays,
         leads=_leads(session, actor),
         muted=_muted(session, actor),
     )
@@ -76,20 +81,9 @@ def _muted(session: Session, actor: Actor) -> frozenset[tuple[str, str]]:
     return frozenset((rule, subject) for rule, subject in session.execute(statement))
 
 
-def _tanks(session: Session, actor: Actor) -> tuple[dict[int, int], dict[int, int]]:
-    statement = (
-        select(Stay.fish_id, Stay.batch_id, Section.tank_id)
-        .join(Section, Section.id == Stay.section_id)
-        .where(Stay.fishroom_id == actor.fishroom_id, Stay.to_on.is_(None))
-    )
-    fish: dict[int, int] = {}
-    batches: dict[int, int] = {}
-    for fish_id, batch_id, tank_id in session.execute(statement):
-        if fish_id is not None:
-            fish[fish_id] = tank_id
-        elif batch_id is not None:
-            batches[batch_id] = tank_id
-    return fish, batches
+def _tanks(found: Sequence[Stand]) -> tuple[dict[int, int], dict[int, int]]:
+    fish = {stand.fish.id: stand.tank_id for stand in found if stand.fish is not None}
+    return fish, {stand.batch_id: stand.tank_id for stand in found if stand.batch_id is not None}
 
 
 def _dam(outlook: BirthOutlook, tanks: dict[int, int]) -> DamFact:

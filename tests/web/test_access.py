@@ -7,12 +7,14 @@ import pytest
 from flask import Flask
 from werkzeug.routing import Rule
 
+from app.core.fry_care import Care
 from app.notify.outbox import Outbox
 from app.services import (
     cases,
     channels,
     courses,
     feeds,
+    fry_care,
     loggers,
     pairings,
     pictures,
@@ -21,6 +23,7 @@ from app.services import (
     rehomings,
     reminders,
     signs,
+    targets,
 )
 from app.services.broods import log_drop
 from app.store.base import Owned
@@ -34,13 +37,13 @@ from app.store.lines import Line
 from app.store.pairings import Pairing
 from app.store.plans import Plan, PlanStep
 from app.store.projects import MoneyKind, Project, ProjectCheck, ProjectMoney
-from app.store.readings import Logger, Reading
+from app.store.readings import Logger, Quantity, Reading
 from app.store.rehomings import Rehoming
 from app.store.reminders import CalendarFeed, LeadTime, Muted
 from app.store.session import rows
 from app.store.signs import Sign, SignKind
 from app.store.tanks import Section, Tank
-from app.store.waters import SourceWater, Substance
+from app.store.waters import FryCare, SourceWater, Substance, WaterTarget
 from app.web.signin import OPEN, OWN_AFFAIRS
 from tests.conftest import NOON
 from tests.factories import Made
@@ -55,6 +58,7 @@ KINDS: dict[str, type[Owned]] = {
     "lead_id": LeadTime, "muted_id": Muted, "channel_id": Channel,
     "case_id": Case, "case_sign_id": CaseSign, "photo_id": CasePhoto, "plan_id": Plan, "step_id": PlanStep,
     "water_id": SourceWater, "substance_id": Substance, "check_id": ProjectCheck, "money_id": ProjectMoney,
+    "care_id": FryCare, "target_id": WaterTarget,
 }  # fmt: skip
 """What the numbers in addresses stand for. A new one is added here, and to the room below."""
 
@@ -85,6 +89,9 @@ def ids(made: Made, app: Flask, tmp_path: Path) -> dict[str, int]:
     reminders.choose_line_lead(session, actor, rule="fry_place", line_id=line.id, days=9)
     reminders.mute(session, actor, rule="fry_place", subject=f"fish:{dam.id}")
     session.add(Reading(fishroom_id=actor.fishroom_id, tank_id=section.tank_id, taken_at=NOON, value=25))
+    fry_care.choose_care(session, actor, Care(0, 6, 1, 0.1))
+    wanted = targets.For(line_id=line.id)
+    targets.choose_target(session, actor, wanted, Quantity.PH, 7.0, 8.0)
     made.water("Tap")
     made.substance("salt")
     app.config["PICTURES"] = tmp_path

@@ -4,19 +4,23 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from app.core.reminders import batches, dams, loggers, messages, plans, projects
+from app.core.reminders import batches, care, dams, loggers, messages, plans, projects
 from app.core.reminders.facts import (
     BatchFact,
     DamFact,
     Facts,
     FishFact,
+    FryFact,
     LackFact,
     Leads,
     LoggerFact,
     LostFact,
+    NitrateFact,
     ProjectFact,
     Reminder,
+    RoomFact,
     StepFact,
+    StrayFact,
     Subject,
 )
 from app.core.wording import day_words
@@ -27,15 +31,19 @@ __all__ = [
     "DamFact",
     "Facts",
     "FishFact",
+    "FryFact",
     "Given",
     "LackFact",
     "Leads",
     "LoggerFact",
     "LostFact",
+    "NitrateFact",
     "ProjectFact",
     "Reminder",
+    "RoomFact",
     "Rule",
     "StepFact",
+    "StrayFact",
     "Subject",
     "ahead",
     "due",
@@ -135,6 +143,12 @@ RULES: tuple[Rule, ...] = (
     Rule("redose_due", "A change took some of a course: put it back", plans.redose_due),
     Rule("plan_step_due", "A step of a course, acclimation or other plan", plans.plan_step_due),
     Rule("quarantine_ends", "Quarantine ends", quarantine_ends, 0, "its end"),
+    Rule("out_of_range", "A reading is outside what is wanted", care.out_of_range),
+    Rule("nitrate_due", "Nitrate reaches its ceiling", care.nitrate_due, verb="change water in"),
+    Rule("fry_box", "A batch was in a fry box for two weeks", care.fry_box, verb="move from the fry box"),
+    Rule("fry_change_due", "Change the water of fry", care.fry_change_due, verb="change water in"),
+    Rule("fry_feeding", "Feed fry differently from an age on", care.fry_feeding, verb="feed anew"),
+    Rule("crowded", "A tank is getting tight", care.crowded),
     Rule("logger_silent", "A logger stopped sending", loggers.logger_silent),
     Rule(
         "project_start",

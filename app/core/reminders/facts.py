@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from app.core.fry_care import Care
 from app.core.windows import Window
 
 
@@ -123,6 +124,57 @@ class LackFact:
 
 
 @dataclass(frozen=True, slots=True)
+class FryFact:
+    """A batch with the stages of its care, where it stands since when, and since when in a fry box."""
+
+    id: int
+    code: str
+    tank_id: int | None
+    born: date
+    since: date
+    care: tuple[Care, ...]
+    box_since: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NitrateFact:
+    """Nitrate of a tank by today, and when it reaches the ceiling; ``mark`` tells this occasion."""
+
+    now: float
+    ceiling: float
+    reaches: Window
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoomFact:
+    """A tank: its last change of water, how much room its fish want, and its nitrate where known."""
+
+    tank_id: int
+    tank: str
+    litres: float
+    changed_on: date | None = None
+    number: int = 0
+    wants_litres: float = 0.0
+    nitrate: NitrateFact | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StrayFact:
+    """A reading outside what is wanted; ``mark`` tells this occasion from the next."""
+
+    tank_id: int
+    tank: str
+    quantity: str
+    name: str
+    shown: str
+    wanted: str
+    high: bool
+    read_on: date
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
 class Facts:
     """One morning of one fishroom; ``muted`` holds the rules that are never to speak of a subject again."""
 
@@ -135,6 +187,9 @@ class Facts:
     lost: tuple[LostFact, ...] = ()
     silent_loggers: tuple[LoggerFact, ...] = ()
     projects: tuple[ProjectFact, ...] = ()
+    fry: tuple[FryFact, ...] = ()
+    rooms: tuple[RoomFact, ...] = ()
+    strays: tuple[StrayFact, ...] = ()
     leads: Leads = field(default_factory=Leads)
     muted: frozenset[tuple[str, str]] = frozenset()
 

@@ -57,6 +57,16 @@ def _plain(measure: str) -> Callable[[str, Units], float]:
     return read
 
 
+def share_field(label: str) -> AmountField:
+    """Return a field for a share of the water; a bare number is in per cent."""
+    return AmountField(
+        label,
+        [needed("How much each time? Write 40 %.")],
+        parse=lambda typed, units: parse_share(_percent(typed), 1.0, units, "fraction"),
+        show=lambda value, _: show_share(value),
+    )
+
+
 class CourseForm(Form):
     """A course to be laid out; ``looked`` holds what was looked over, so that nothing else is saved."""
 
@@ -115,12 +125,7 @@ class CourseForm(Form):
 class PlainForm(Form):
     """The way back to plain water."""
 
-    fraction = AmountField(
-        "Each change",
-        [needed("How much each time? Write 40 %.")],
-        parse=lambda typed, units: parse_share(_percent(typed), 1.0, units, "fraction"),
-        show=lambda value, _: show_share(value),
-    )
+    fraction = share_field("Each change")
     every_days = count_field("Days from change to change", [needed("Every how many days?")], default=1)
     source_id = select("With which water", [needed("With which water?")])
     target = salinity_field("Until at most", [Optional()])

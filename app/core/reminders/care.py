@@ -1,0 +1,167 @@
+"""The rules about care: fry fed and their water changed by age, fry boxes, nitrate, room, and targets."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from app.core.fry_care import BOX_DAYS, FRY_UNTIL_DAYS, Care, care_at
+from app.core.quantities import show_share
+from app.core.reminders.facts import Facts, FryFact, Reminder, RoomFact, Subject
+from app.core.water.targets import advice
+from app.core.wording import day_words, distance_words, many, window_words
+
+TOLD_DAYS = 4
+"""So long a new stage is news."""
+NITRATE_DAYS = 2
+"""So long before the ceiling may be reached a change is asked for (judgement)."""
+
+
+def fry_feeding(facts: Facts) -> Iterator[Reminder]:
+    """Say how often to feed on the day a batch reaches the next stage."""
+    for fry in facts.fry:
+        for care in fry.care:
+            begins = fry.born + timedelta(days=care.from_age_days)
+            yield Reminder(
+                f"fry_feeding:{fry.id}:{care.from_age_days}",
+                "fry_feeding",
+                Subject("batch", fry.id, fry.code),
+                fry.tank_id,
+                begins,
+                begins + timedelta(days=TOLD_DAYS),
+                f"Feed {fry.code} {_times(care.feeds_a_day)} a day from now on, {_portion(care)}.",
+                "growing",
+            )
+
+
+def _times(feeds: int) -> str:
+    return {1: "once", 2: "twice"}.get(feeds, f"{feeds} times")
+
+
+def _portion(care: Care) -> str:
+    return "as much as is gone in two minutes" if care.feeds_a_day > 1 else "what is gone in five minutes"
+
+
+def fry_change_due(facts: Facts) -> Iterator[Reminder]:
+    """Ask for the water change of a tank with fry, by its youngest; a logged change answers it."""
+    for room in facts.rooms:
+        found = _change(room, facts)
+        if found is None:
+            continue
+        due, care = found
+        told = room.changed_on is None
+        since = "" if told else f", the last was {distance_words(room.changed_on or due, facts.today)}"
+        yield Reminder(
+            f"fry_change:{room.tank_id}:{due}",
+            "fry_change_due",
+            Subject("tank", room.tank_id, room.tank),
+            room.tank_id,
+            due,
+            due + timedelta(days=TOLD_DAYS) if told else None,
+            f"Change {show_share(care.change_fraction)} of {room.tank} for its fry: "
+            f"every {_days(care.change_every_days)} at their age{since}.",
+            "growing",
+        )
+
+
+def _days(days: int) -> str:
+    return "day" if days == 1 else "week" if days == 7 else f"{days} days"
+
+
+def _change(room: RoomFact, facts: Facts) -> tuple[date, Care] | None:
+    """Return the day of the present occasion, and the stage; a new one after each change or period.
+
+    Where no change was ever logged the keeper does without the ledger: then each stage is told once.
+    """
+    young = [fry for fry in facts.fry if fry.tank_id == room.tank_id and _young(fry, facts.today)]
+    if not young:
+        return None
+    youngest = max(young, key=lambda fry: fry.born)
+    care = care_at(youngest.care, (facts.today - youngest.born).days)
+    if care is None:
+        return None
+    every = timedelta(days=care.change_every_days)
+    if room.changed_on is None:
+        return max(youngest.since, youngest.born + timedelta(days=care.from_age_days)) + every, care
+    last = max(room.changed_on, youngest.since)
+    return last + every * max(1, (facts.today - last) // every), care
+
+
+def _young(fry: FryFact, today: date) -> bool:
+    return 0 <= (today - fry.born).days < FRY_UNTIL_DAYS
+
+
+def fry_box(facts: Facts) -> Iterator[Reminder]:
+    """Say that a batch has been in a fry box for long enough."""
+    for fry in facts.fry:
+        if fry.box_since is None:
+            continue
+        yield Reminder(
+            f"fry_box:{fry.id}:{fry.box_since}",
+            "fry_box",
+            Subject("batch", fry.id, fry.code),
+            fry.tank_id,
+            fry.box_since + timedelta(days=BOX_DAYS),
+            None,
+            f"{fry.code} has been in a fry box since {day_words(fry.box_since, facts.today)}: "
+            "give them a tank or section of their own; a box is small and its water stands still.",
+            "growing",
+        )
+
+
+def nitrate_due(facts: Facts) -> Iterator[Reminder]:
+    """Ask for a change before nitrate reaches its ceiling; a change or a new test is a new occasion."""
+    for room in facts.rooms:
+        reached = room.nitrate
+        if reached is None:
+            continue
+        above = reached.now >= reached.ceiling
+        when = (
+            f"stands at about {reached.now:.0f} mg/L, above {reached.ceiling:g}"
+            if above
+            else f"reaches {reached.ceiling:g} mg/L {window_words(reached.reaches, facts.today)}"
+        )
+        yield Reminder(
+            f"nitrate:{room.tank_id}:{reached.mark}",
+            "nitrate_due",
+            Subject("tank", room.tank_id, room.tank),
+            room.tank_id,
+            facts.today if above else reached.reaches.start - timedelta(days=NITRATE_DAYS),
+            None,
+            f"Nitrate in {room.tank} {when}: change water.",
+            "care",
+        )
+
+
+def crowded(facts: Facts) -> Iterator[Reminder]:
+    """Say that a tank is outgrown, and again when a quarter more room is wanted."""
+    for room in facts.rooms:
+        if room.wants_litres <= room.litres:
+            continue
+        quarters = int(4 * room.wants_litres / room.litres)
+        yield Reminder(
+            f"crowded:{room.tank_id}:{quarters}",
+            "crowded",
+            Subject("tank", room.tank_id, room.tank),
+            room.tank_id,
+            facts.today,
+            None,
+            f"{room.tank} is getting tight: {many(room.number, 'fish', 'fish')} of these lengths are usually "
+            f"given about {room.wants_litres:.0f} L, and it has {room.litres:.0f}. "
+            "Split, rehome, or change more water.",
+            "growing",
+        )
+
+
+def out_of_range(facts: Facts) -> Iterator[Reminder]:
+    """Say once that a reading lies outside what is wanted, with what to do."""
+    for found in facts.strays:
+        yield Reminder(
+            f"range:{found.tank_id}:{found.quantity}:{found.mark}",
+            "out_of_range",
+            Subject("tank", found.tank_id, found.tank),
+            found.tank_id,
+            found.read_on,
+            None,
+            f"{found.name} in {found.tank} was {found.shown} {distance_words(found.read_on, facts.today)}; "
+            f"wanted: {found.wanted}. {advice(found.quantity, high=found.high)}.",
+            "care",
+        )

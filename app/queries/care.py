@@ -1,0 +1,294 @@
+"""What the rules about care look at: fry and their stages, room and nitrate of tanks, readings astray."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import and_, func, or_, select
+from sqlalchemy.orm import Session
+
+from app.core.fry_care import Care, care_at, litres_wanted, merged, usual
+from app.core.reminders import FryFact, NitrateFact, RoomFact, StrayFact
+from app.core.species import SPECIES
+from app.core.water.nitrate import CEILING_MG_PER_L
+from app.core.water.targets import FRESH_DAYS
+from app.core.windows import Window
+from app.queries.ledger import TankLedger, tank_ledgers
+from app.queries.nitrate import LOOK_BACK_DAYS, nitrate_ahead
+from app.queries.outlook import BatchOutlook
+from app.queries.quantities import KEPT, show_reading
+from app.queries.targets import Wanted, range_words, targets_of
+from app.store.actor import Actor
+from app.store.fish import Fish, Sex
+from app.store.lines import Line
+from app.store.readings import Quantity, ReadingDay
+from app.store.session import rows
+from app.store.stays import Stay
+from app.store.tanks import Section, SectionKind, Tank
+from app.store.waters import FryCare, WaterChange, WaterMove
+
+MANY_A_DAY = 6
+"""From so many readings a day on they come from a logger: a whole spell astray is one occasion."""
+WELL_BELOW = 0.8
+"""So much of their kind's greatest length is what grown fish have in a tank (judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Caring:
+    """The facts of one morning about care."""
+
+    fry: tuple[FryFact, ...]
+    rooms: tuple[RoomFact, ...]
+    strays: tuple[StrayFact, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """A fish with its line, or a batch, where it stands."""
+
+    fish: Fish | None
+    line: Line | None
+    batch_id: int | None
+    tank_id: int
+    since: date
+    boxed: bool
+
+
+def stands(session: Session, actor: Actor) -> list[Stand]:
+    """Return who stands where, in one statement."""
+    statement = (
+        select(Fish, Line, Stay.batch_id, Section.tank_id, Stay.from_on, Section.kind)
+        .select_from(Stay)
+        .join(Section, Section.id == Stay.section_id)
+        .outerjoin(Fish, Fish.id == Stay.fish_id)
+        .outerjoin(Line, Line.id == Fish.line_id)
+        .where(Stay.fishroom_id == actor.fishroom_id, Stay.to_on.is_(None))
+    )
+    return [
+        Stand(fish, line, batch_id, tank_id, since, kind is SectionKind.FRY_BOX)
+        for fish, line, batch_id, tank_id, since, kind in session.execute(statement)
+    ]
+
+
+def care_facts(
+    session: Session, actor: Actor, found: Sequence[Stand], batches: Mapping[int, BatchOutlook]
+) -> Caring:
+    """Read and reckon them in a fixed number of statements."""
+    tanks = rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id))
+    wanted = targets_of(session, _lines_in(found, batches))
+    days = _days_read(session, actor)
+    lines = {one.case.line.id: one.case.line for one in batches.values()}
+    return Caring(
+        tuple(_fry(found, batches, care_tables(session, lines) if lines else {})),
+        _rooms(
+            actor,
+            tanks,
+            found,
+            batches,
+            _changed(session, actor),
+            _nitrate(session, actor, tanks, wanted, days),
+        ),
+        tuple(_strays(actor, tanks, wanted, days)),
+    )
+
+
+def _lines_in(found: Sequence[Stand], batches: Mapping[int, BatchOutlook]) -> dict[int, list[Line]]:
+    """Return the lines that stand in each tank."""
+    lines: dict[int, dict[int, Line]] = defaultdict(dict)
+    for stand in found:
+        line = stand.line
+        if stand.batch_id is not None and _alive(batches, stand.batch_id):
+            line = batches[stand.batch_id].case.line
+        if line is not None:
+            lines[stand.tank_id][line.id] = line
+    return {tank_id: [own[key] for key in sorted(own)] for tank_id, own in lines.items()}
+
+
+def _alive(batches: Mapping[int, BatchOutlook], batch_id: int) -> bool:
+    return batch_id in batches and batches[batch_id].ledger.alive > 0
+
+
+def care_tables(session: Session, lines: Mapping[int, Line]) -> dict[int, tuple[Care, ...]]:
+    """Return each line's stages: the usual ones, over them the fishroom's, over them its own."""
+    own: dict[int | None, list[Care]] = defaultdict(list)
+    for row in rows(session, FryCare):
+        own[row.line_id].append(
+            Care(row.from_age_days, row.feeds_a_day, row.change_every_days, row.change_fraction)
+        )
+    return {
+        line.id: merged(usual(SPECIES[line.species].birth_tl_mm), own[None], own[line.id])
+        for line in lines.values()
+    }
+
+
+def _fry(
+    found: Sequence[Stand], batches: Mapping[int, BatchOutlook], tables: Mapping[int, tuple[Care, ...]]
+) -> Iterator[FryFact]:
+    for stand in found:
+        outlook = batches.get(stand.batch_id) if stand.batch_id is not None else None
+        if outlook is None or outlook.ledger.alive == 0:
+            continue
+        batch = outlook.case.batch
+        yield FryFact(
+            batch.id,
+            batch.code,
+            stand.tank_id,
+            outlook.case.born,
+            max(stand.since, outlook.case.born),
+            tables[batch.line_id],
+            stand.since if stand.boxed else None,
+        )
+
+
+def care_words(care: tuple[Care, ...], age_days: int) -> str:
+    """Say how a batch is fed, and its water changed, at an age."""
+    now = care_at(care, age_days)
+    if now is None:
+        return ""
+    every = "day" if now.change_every_days == 1 else f"{now.change_every_days} days"
+    return f"{now.feeds_a_day} feeds a day, {now.change_fraction * 100:.0f} % of the water every {every}"
+
+
+def _rooms(
+    actor: Actor,
+    tanks: Sequence[Tank],
+    found: Sequence[Stand],
+    batches: Mapping[int, BatchOutlook],
+    changed: Mapping[int, date],
+    nitrate: Mapping[int, NitrateFact],
+) -> tuple[RoomFact, ...]:
+    room: dict[int, list[tuple[int, float]]] = defaultdict(list)
+    for stand in found:
+        room[stand.tank_id].append(_room(stand, batches, actor.today))
+    return tuple(
+        RoomFact(
+            tank.id,
+            tank.name,
+            tank.litres,
+            changed.get(tank.id),
+            sum(number for number, _ in room[tank.id]),
+            sum(litres for _, litres in room[tank.id]),
+            nitrate.get(tank.id),
+        )
+        for tank in tanks
+    )
+
+
+def _room(stand: Stand, batches: Mapping[int, BatchOutlook], today: date) -> tuple[int, float]:
+    """Return how many stand there, and the litres they are given room for."""
+    if stand.fish is not None and stand.line is not None:
+        kind = SPECIES[stand.line.species]
+        grown = kind.linf_m_mm if stand.fish.sex is Sex.MALE else kind.linf_f_mm
+        return 1, litres_wanted(WELL_BELOW * grown)
+    outlook = batches.get(stand.batch_id) if stand.batch_id is not None else None
+    if outlook is None:
+        return 0, 0.0
+    alive = outlook.ledger.alive
+    lengths = [point.median_mm for point in outlook.growth.curve if point.day <= today]
+    length = lengths[-1] if lengths else outlook.case.species.birth_tl_mm
+    return alive, alive * litres_wanted(length)
+
+
+def _changed(session: Session, actor: Actor) -> dict[int, date]:
+    statement = (
+        select(WaterChange.tank_id, func.max(WaterChange.done_at))
+        .where(WaterChange.fishroom_id == actor.fishroom_id, WaterChange.kind == WaterMove.CHANGE)
+        .group_by(WaterChange.tank_id)
+    )
+    zone = ZoneInfo(actor.zone)
+    return {tank_id: at.astimezone(zone).date() for tank_id, at in session.execute(statement)}
+
+
+Days = Mapping[tuple[int, Quantity], Sequence[ReadingDay]]
+
+
+def _days_read(session: Session, actor: Actor) -> Days:
+    """Return the days on which something was read of late, by tank and quantity; of nitrate further back."""
+    found: dict[tuple[int, Quantity], list[ReadingDay]] = defaultdict(list)
+    fresh = ReadingDay.day >= actor.today - timedelta(days=FRESH_DAYS)
+    back = ReadingDay.day >= actor.today - timedelta(days=LOOK_BACK_DAYS)
+    wanted = or_(fresh, and_(back, ReadingDay.quantity == Quantity.NITRATE))
+    for day in rows(session, ReadingDay, wanted, order=ReadingDay.day):
+        found[day.tank_id, day.quantity].append(day)
+    return found
+
+
+def _nitrate(
+    session: Session,
+    actor: Actor,
+    tanks: Sequence[Tank],
+    wanted: Mapping[int, Mapping[str, Wanted]],
+    days: Days,
+) -> dict[int, NitrateFact]:
+    """Return when nitrate is too much in each tank where it was tested of late."""
+    tested = {tank_id: read[-1].day for (tank_id, what), read in days.items() if what is Quantity.NITRATE}
+    ledgers = tank_ledgers(session, actor, list(tested)) if tested else {}
+    found = {}
+    for tank in tanks:
+        if tank.id in ledgers:
+            fact = _reached(actor, tank, ledgers[tank.id], _ceiling(wanted.get(tank.id)), tested[tank.id])
+            if fact is not None:
+                found[tank.id] = fact
+    return found
+
+
+def _ceiling(wanted: Mapping[str, Wanted] | None) -> float:
+    own = (wanted or {}).get(Quantity.NITRATE.value)
+    return own.range.high if own is not None and own.range.high is not None else CEILING_MG_PER_L
+
+
+def _reached(
+    actor: Actor, tank: Tank, ledger: TankLedger, ceiling: float, tested: date
+) -> NitrateFact | None:
+    said = nitrate_ahead(actor, ledger, tank.feed_g_per_day, ceiling).outlook
+    if said is None:
+        return None
+    above = said.today_mg_per_l >= ceiling
+    reaches = Window(actor.today, actor.today, 0.8) if above else said.reaches
+    if reaches is None:
+        return None
+    last = max((event.at.date() for event in ledger.events), default=tested)
+    return NitrateFact(said.today_mg_per_l, ceiling, reaches, f"{max(last, tested)}")
+
+
+def _strays(
+    actor: Actor, tanks: Sequence[Tank], wanted: Mapping[int, Mapping[str, Wanted]], found: Days
+) -> Iterator[StrayFact]:
+    """Return the last reading of each quantity where it lies outside what is wanted, if it is fresh."""
+    for tank in tanks:
+        for quantity in Quantity:
+            aim, days = wanted.get(tank.id, {}).get(quantity.value), found.get((tank.id, quantity))
+            if aim is None or not days or quantity is Quantity.NITRATE or aim.range.holds(days[-1].mean):
+                continue
+            yield _stray(actor, tank, quantity, aim, days)
+
+
+def _stray(
+    actor: Actor, tank: Tank, quantity: Quantity, aim: Wanted, days: Sequence[ReadingDay]
+) -> StrayFact:
+    last, low = days[-1], aim.range.low
+    return StrayFact(
+        tank.id,
+        tank.name,
+        quantity.value,
+        KEPT[quantity].title,
+        show_reading(quantity, last.mean, actor.units),
+        f"{range_words(quantity, aim.range, actor.units)}{aim.whose}",
+        low is None or last.mean >= low,
+        last.day,
+        f"{_occasion(days, aim)}",
+    )
+
+
+def _occasion(days: Sequence[ReadingDay], aim: Wanted) -> date:
+    """Return the day of a reading; of a logger's the first day of the whole spell."""
+    first = days[-1].day
+    if days[-1].number < MANY_A_DAY:
+        return first
+    for day in reversed(days):
+        if aim.range.holds(day.mean):
+            break
+        first = day.day
+    return first
