@@ -76,7 +76,7 @@ def test_a_pasted_column_becomes_a_length_check(
     check = rows(session, LengthCheck)[0]
     assert check.lengths_mm == pytest.approx([14.0, 15.0, 16.0])
     assert "of 3 fish, total length" in page.words
-    assert "such broods would be by now" in page.words
+    assert "batches like this one" in page.words
 
 
 def test_number_and_mean_alone_are_enough(visit: Visitor, batch: Batch) -> None:
