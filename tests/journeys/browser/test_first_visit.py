@@ -12,6 +12,9 @@ if TYPE_CHECKING:
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
+FIRST: dict[str, Any] = {"service_workers": "block"}
+"""Signing in already shows the rounds once; without the worker nothing of that is kept."""
+
 WATCH = """
 window.seen = { shift: 0, largest: 0, what: "" };
 new PerformanceObserver((list) => {
@@ -72,7 +75,7 @@ def visited(page: "Page", address: str) -> Visit:
 def test_a_first_visit_to_the_rounds_is_light_and_nothing_moves(
     chromium: "Browser", demo: Fishroom, width: int
 ) -> None:
-    with screen(chromium, demo, width) as page:
+    with screen(chromium, demo, width, **FIRST) as page:
         visit = visited(page, demo.address + "/")
         assert 10_000 < visit.bytes(fonts=False) < 100_000, visit.weights
         assert visit.bytes(fonts=True) > 10_000, "the fonts are shipped with the pages"
@@ -91,7 +94,7 @@ def test_a_later_page_fetches_nothing_but_itself(chromium: "Browser", demo: Fish
 def test_what_is_fetched_is_compressed_and_kept_for_a_year(
     chromium: "Browser", demo: Fishroom, ending: str
 ) -> None:
-    with screen(chromium, demo) as page:
+    with screen(chromium, demo, **FIRST) as page:
         with page.expect_response(lambda answer: answer.url.endswith(ending)) as told:
             visited(page, demo.address + "/")
         headers = told.value.all_headers()
@@ -106,7 +109,7 @@ def test_the_rounds_stand_within_half_a_second(
     """Timed on its own: the largest piece of the page, from the first request on, the best of five visits."""
     visits = []
     for _ in range(5):
-        with screen(chromium, demo, 390) as page:
+        with screen(chromium, demo, 390, **FIRST) as page:
             visits.append(visited(page, demo.address + "/"))
     times = sorted(visit.largest_ms for visit in visits)
     first = visits[0]
