@@ -241,7 +241,7 @@ function mark(list) {
   for (const form of document.querySelectorAll("form[data-waits]")) {
     const asked = form.elements.namedItem("key")?.value;
     const like = (one) => one.url === form.getAttribute("action") && (!asked || new URLSearchParams(one.body).get("key") === asked);
-    if (list.some(like)) form.append(part("p", "Waits to be sent", "waits small"));
+    if (list.some((one) => !one.trouble && like(one))) form.append(part("p", "Waits to be sent", "waits small"));
   }
 }
 
