@@ -18,6 +18,7 @@ from app.queries.project_facts import project_facts
 from app.store.actor import Actor
 from app.store.batches import BatchSex, Count, LengthCheck
 from app.store.fish import Fish
+from app.store.plans import Plan, PlanFish, PlanKind
 from app.store.reminders import Answer, AnswerKind, LeadTime, Muted
 
 
@@ -149,15 +150,20 @@ def _lacks(session: Session, actor: Actor) -> tuple[LackFact, ...]:
 
 
 def _quarantined(session: Session, actor: Actor, tanks: dict[int, int]) -> tuple[FishFact, ...]:
+    plan = (
+        select(PlanFish.id)
+        .join(Plan, Plan.id == PlanFish.plan_id)
+        .where(PlanFish.fish_id == Fish.id, Plan.kind == PlanKind.QUARANTINE)
+    )
     statement = (
-        select(Fish)
+        select(Fish, plan.exists())
         .where(
             Fish.fishroom_id == actor.fishroom_id, Fish.left_on.is_(None), Fish.quarantine_until.is_not(None)
         )
         .order_by(Fish.code)
     )
     return tuple(
-        FishFact(fish.id, fish.code, tanks.get(fish.id), fish.quarantine_until, fish.line_id)
-        for fish in session.scalars(statement)
+        FishFact(fish.id, fish.code, tanks.get(fish.id), fish.quarantine_until, fish.line_id, planned=planned)
+        for fish, planned in session.execute(statement)
         if fish.quarantine_until is not None
     )

@@ -8,14 +8,12 @@ from sqlalchemy.orm import Session
 
 from app.queries.courses import Lack, lacks_of, level_now
 from app.queries.ledger import tank_ledger
-from app.queries.occupants import label_of
 from app.queries.pairings import Event
-from app.queries.plans import PlanShown, level_words, plans_shown
+from app.queries.plans import PlanShown, fish_of_plan, level_words, plans_shown
 from app.store.actor import Actor
 from app.store.cases import Case
-from app.store.fish import Fish
 from app.store.journal import Act
-from app.store.plans import Plan, PlanFish
+from app.store.plans import Plan
 from app.store.session import NotFound, find, rows
 from app.store.waters import Substance
 
@@ -45,15 +43,10 @@ def plan_page(session: Session, actor: Actor, plan_id: int) -> PlanPage:
         plan,
         level_words(level, made) if level is not None else "not known",
         lacks_of(session, actor, [plan]),
-        _fish(session, plan.id),
+        fish_of_plan(session, plan.id),
         (case.id, case.title) if case is not None else None,
         _history(session, actor, plan),
     )
-
-
-def _fish(session: Session, plan_id: int) -> tuple[tuple[int, str], ...]:
-    ids = [each.fish_id for each in rows(session, PlanFish, PlanFish.plan_id == plan_id)]
-    return tuple((one.id, label_of(one)) for one in rows(session, Fish, Fish.id.in_(ids), order=Fish.code))
 
 
 def _history(session: Session, actor: Actor, plan: PlanShown) -> tuple[Event, ...]:

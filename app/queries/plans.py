@@ -15,8 +15,10 @@ from app.core.water.ledger import Held
 from app.core.water.levels import show_held, show_level
 from app.queries.evidence.waters import key_of
 from app.queries.history import act_of_rows
+from app.queries.occupants import label_of
 from app.store.actor import Actor
-from app.store.plans import Plan, PlanStep, StepKind
+from app.store.fish import Fish
+from app.store.plans import Plan, PlanFish, PlanStep, StepKind
 from app.store.session import rows
 from app.store.tanks import Tank
 from app.store.waters import SourceWater, Substance
@@ -201,6 +203,12 @@ def _aim(step: PlanStep, units: Units) -> str:
     ]
     aims = [part for part in parts if part]
     return f", to {', '.join(aims)}" if aims else ""
+
+
+def fish_of_plan(session: Session, plan_id: int) -> tuple[tuple[int, str], ...]:
+    """Return the fish a plan is for, with what they are called."""
+    ids = [each.fish_id for each in rows(session, PlanFish, PlanFish.plan_id == plan_id)]
+    return tuple((one.id, label_of(one)) for one in rows(session, Fish, Fish.id.in_(ids), order=Fish.code))
 
 
 def open_steps(session: Session, actor: Actor) -> tuple[StepFact, ...]:

@@ -12,9 +12,9 @@ from app.queries.bench.salt import spoon_words
 from app.queries.course_look import cautions_of
 from app.queries.courses import POURED, amount_asked, amount_words, lacks_of, level_now, redose
 from app.queries.ledger import TankLedger, tank_ledger
-from app.queries.plans import PlanShown, StepShown, level_words, plans_shown
+from app.queries.plans import PlanShown, StepShown, fish_of_plan, level_words, plans_shown
 from app.store.actor import Actor
-from app.store.plans import Plan, PlanStep
+from app.store.plans import Plan, PlanKind, PlanStep
 from app.store.session import NotFound, find, rows
 from app.store.tanks import Tank
 from app.store.waters import SourceWater, Substance, SubstanceKind
@@ -34,6 +34,12 @@ class StepPage:
     working: tuple[str, ...]
     cautions: tuple[Caution, ...]
     sources: tuple[tuple[int, str], ...]
+    fish: tuple[tuple[int, str], ...] = ()
+
+    @property
+    def leaves(self) -> bool:
+        """Whether it asks how a quarantine ends."""
+        return self.plan.kind == PlanKind.QUARANTINE and self.step.kind == "decide"
 
     @property
     def pours(self) -> bool:
@@ -56,7 +62,19 @@ def step_page(session: Session, actor: Actor, step_id: int) -> StepPage:
         return _dose(session, actor, plan, shown, tank, ledger)
     if shown.kind == "change water":
         return _change(session, actor, plan, shown, ledger)
-    return StepPage(plan, shown, _sentence(shown.words), None, "", "", (), (), (HANDS,), ())
+    return StepPage(
+        plan,
+        shown,
+        _sentence(shown.words),
+        None,
+        "",
+        "",
+        (),
+        (),
+        (HANDS,),
+        (),
+        fish_of_plan(session, plan.id),
+    )
 
 
 def _sentence(words: str) -> str:

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from app.core.crossing import mature
 from app.core.species import SPECIES
 from app.core.wording import day_words, listed
-from app.services import carryings
+from app.services import carryings, plan_ends, quarantine
 from app.services.codes import chosen_codes
 from app.services.fish_checks import (
     UNKNOWN_WATER,
@@ -91,6 +91,7 @@ def acquire(session: Session, actor: Actor, told: Arrival) -> list[Fish]:
         if mature(species, fish.born_on, told.arrived_on):
             carryings.after_arrival(entry, fish)
     carryings.follow_exposure(entry, section.id, told.arrived_on)
+    quarantine.begin(entry, section.tank_id, made)
     entry.tell(f"fish:{made[0].id}", f"{listed(codes)} came into {section_words(session, section)}")
     return made
 
@@ -181,6 +182,7 @@ def see_off(entry: Entry, fish: Fish, on: date, departure: Departure) -> None:
     if carrying is not None:
         carryings.end(entry, carrying, Outcome.LEFT, on)
     entry.change(fish, left_on=on, departure=departure)
+    plan_ends.follow_fish(entry, [fish], on)
     for pairing in _running_pairings(entry.session, fish):
         if not _others_left(entry.session, pairing, fish):
             entry.change(pairing, ended_on=max(on, pairing.started_on))

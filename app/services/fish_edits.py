@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 from app.core.crossing import mature
 from app.core.species import SPECIES
 from app.queries.exposure import contacts
-from app.services import carryings
+from app.services import carryings, quarantine
 from app.services.codes import check_codes
 from app.services.fish import taken_codes
 from app.services.fish_checks import (
@@ -62,7 +62,7 @@ def edit_fish(session: Session, actor: Actor, fish_id: int, told: FishTold) -> F
     line = find(session, Line, told.line_id)
     _check(session, actor, fish, line, told)
     entry = Entry(session, actor, "edit fish")
-    was_sex, was_on = fish.sex, fish.arrived_on
+    was_sex, was_on, was_until = fish.sex, fish.arrived_on, fish.quarantine_until
     entry.change(
         fish,
         code=" ".join(told.code.split()),
@@ -85,6 +85,8 @@ def edit_fish(session: Session, actor: Actor, fish_id: int, told: FishTold) -> F
         note=told.note.strip(),
     )
     _follow_arrival(entry, fish, was_on)
+    if fish.quarantine_until != was_until:
+        quarantine.follow_date(entry, fish)
     if fish.left_on is None:
         _follow_sex(entry, fish, was_sex)
     entry.tell(f"fish:{fish.id}", f"{fish.code} corrected")

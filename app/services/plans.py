@@ -108,8 +108,19 @@ def look(session: Session, actor: Actor, step_id: int, *, on: date, note: str = 
         raise Refused("This step asks for water or a dose; log what was poured.", "step")
     entry = Entry(session, actor, "do step")
     tick(entry, plan, step, on, note=note)
-    entry.tell(subject_of(plan), f"{plan.title}: {step.kind.value}, done on {day_words(on, actor.today)}")
+    if step.kind is StepKind.LOOK:
+        _pass_over(entry, plan, step)
+    done = "looked at" if step.kind is StepKind.LOOK else f"{step.kind.value}, done"
+    entry.tell(subject_of(plan), f"{plan.title}: {done} on {day_words(on, actor.today)}")
     return step
+
+
+def _pass_over(entry: Entry, plan: Plan, seen: PlanStep) -> None:
+    """Skip looks of earlier days that nobody ticked: a look today stands for them."""
+    for step in steps_of(entry.session, plan):
+        missed = step.kind is StepKind.LOOK and step.done_on is None and not step.skipped
+        if missed and step.due_on < seen.due_on:
+            entry.change(step, skipped=True)
 
 
 def skip(session: Session, actor: Actor, step_id: int, *, note: str = "") -> PlanStep:

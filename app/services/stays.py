@@ -6,7 +6,7 @@ from datetime import date
 from sqlalchemy.orm import Session
 
 from app.core.wording import day_words, listed
-from app.services import carryings
+from app.services import carryings, plan_ends
 from app.services.journal import Entry
 from app.services.refusals import Refused
 from app.store.actor import Actor
@@ -89,6 +89,7 @@ def move(
         _elsewhere(session, section, open_stay(session, batch=batch), batch.code)
         place(entry, section.id, on, batch=batch)
     carryings.follow_exposure(entry, section.id, on)
+    plan_ends.follow_fish(entry, fish, on)
     names = [one.code for one in fish] + [batch.code for batch in batches]
     subject = f"fish:{fish[0].id}" if fish else f"batch:{batches[0].id}"
     entry.tell(subject, f"{listed(names)} moved to {section_words(session, section)}")

@@ -79,8 +79,10 @@ class Given:
 
 
 def quarantine_ends(facts: Facts) -> Iterator[Reminder]:
-    """Ask for a decision on the day a quarantine ends."""
+    """Ask for a decision on the day a quarantine ends, where no plan asks for it."""
     for fish in facts.quarantined:
+        if fish.planned:
+            continue
         yield Reminder(
             f"quarantine:{fish.id}:{fish.quarantine_until}",
             "quarantine_ends",
@@ -142,6 +144,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule("redose_due", "A change took some of a course: put it back", plans.redose_due),
     Rule("plan_step_due", "A step of a course, acclimation or other plan", plans.plan_step_due),
+    Rule("look_due", "Look at fish in quarantine", plans.look_due, verb="look at"),
     Rule("quarantine_ends", "Quarantine ends", quarantine_ends, 0, "its end"),
     Rule("out_of_range", "A reading is outside what is wanted", care.out_of_range),
     Rule("nitrate_due", "Nitrate reaches its ceiling", care.nitrate_due, verb="change water in"),

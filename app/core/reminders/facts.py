@@ -44,13 +44,14 @@ class BatchFact:
 
 @dataclass(frozen=True, slots=True)
 class FishFact:
-    """A fish in quarantine."""
+    """A fish in quarantine; ``planned`` where a plan asks for its daily looks and its end."""
 
     id: int
     code: str
     tank_id: int | None
     quarantine_until: date
     line_id: int | None = None
+    planned: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""The rule about plans: the next step of each is due on its day, and stays due until it is done."""
+"""The rules about plans: the next step of each is due on its day, and stays due until it is done."""
 
 from collections.abc import Iterator
 from itertools import groupby
@@ -10,10 +10,19 @@ STAGES = {"course": "case", "acclimation": "quarantine", "quarantine": "quaranti
 
 
 def plan_step_due(facts: Facts) -> Iterator[Reminder]:
-    """Ask for one step of a plan at a time; of daily looks that were missed only the last counts."""
+    """Ask for one step of a plan at a time."""
+    return (_reminder(step, facts) for step in _open(facts) if step.step != LOOK)
+
+
+def look_due(facts: Facts) -> Iterator[Reminder]:
+    """Ask for the daily look of a plan; of looks that were missed only the last counts."""
+    return (_reminder(step, facts) for step in _open(facts) if step.step == LOOK)
+
+
+def _open(facts: Facts) -> Iterator[StepFact]:
     steps = sorted(facts.steps, key=lambda step: (step.plan_id, step.due_on, step.id))
     for _, own in groupby(steps, key=lambda step: step.plan_id):
-        yield from (_reminder(step, facts) for step in _asked(list(own), facts))
+        yield from _asked(list(own), facts)
 
 
 def _asked(steps: list[StepFact], facts: Facts) -> Iterator[StepFact]:
@@ -30,14 +39,14 @@ def _asked(steps: list[StepFact], facts: Facts) -> Iterator[StepFact]:
 def _reminder(step: StepFact, facts: Facts) -> Reminder:
     return Reminder(
         f"step:{step.id}",
-        "plan_step_due",
+        "look_due" if step.step == LOOK else "plan_step_due",
         Subject("plan", step.plan_id, step.title),
         step.tank_id,
         step.due_on,
         None,
-        f"{step.title}: {step.words}.",
+        f"{step.title}: {step.words}{'' if step.words.endswith('?') else '.'}",
         STAGES.get(step.plan, "waiting"),
-        urgent=step.due_on < facts.today,
+        urgent=step.due_on < facts.today and step.step != LOOK,
     )
 
 

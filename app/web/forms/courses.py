@@ -193,6 +193,12 @@ def shown_amount(amount: float) -> str:
     return trimmed(amount, 1 if amount >= 1 else 3)
 
 
+class WaitForm(Form):
+    """So many days more of a quarantine."""
+
+    days = count_field("Wait longer", [needed("How many days longer?")], id="wait-days")
+
+
 class EndForm(Form):
     """The end of a plan."""
 

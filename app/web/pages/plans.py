@@ -4,12 +4,12 @@ from flask import Blueprint, request, url_for
 
 from app.queries.plan_page import plan_page
 from app.queries.step_page import RedosePage, StepPage, redose_page, step_page
-from app.services import plan_steps, plans
+from app.services import plan_steps, plans, quarantine
 from app.services.plan_steps import Done
 from app.web.db import db
 from app.web.forms.base import ActForm, text
-from app.web.forms.choosing import picked
-from app.web.forms.courses import EndForm, StepForm, shown_amount
+from app.web.forms.choosing import counted, picked
+from app.web.forms.courses import EndForm, StepForm, WaitForm, shown_amount
 from app.web.signin import actor
 from app.web.views import View, again, attempt, back, done, refused, show
 
@@ -37,8 +37,8 @@ def step(step_id: int) -> View:
         )
         if made is not None:
             return done(home)
-        return again("pages/plans/step.html", page=found, form=form, home=home)
-    return show("pages/plans/step.html", page=found, form=form, home=home)
+        return again("pages/plans/step.html", page=found, form=form, home=home, wait=WaitForm(days=7))
+    return show("pages/plans/step.html", page=found, form=form, home=home, wait=WaitForm(days=7))
 
 
 def _form(amount: float | None, source_id: int | None) -> StepForm:
@@ -82,6 +82,24 @@ def put_back(plan_id: int) -> View:
             return done(home)
         return again("pages/plans/put_back.html", page=found, form=form, home=home)
     return show("pages/plans/put_back.html", page=found, form=form, home=home)
+
+
+@pages.post("/plans/<int:plan_id>/move-on")
+def move_on(plan_id: int) -> View:
+    """End a quarantine: all is well."""
+    plan_page(db(), actor(), plan_id)
+    form, home = ActForm(), back(url_for("plans.page", plan_id=plan_id))
+    made = attempt(form, lambda: quarantine.move_on(db(), actor(), plan_id))
+    return done(home) if made is not None else refused(home, form)
+
+
+@pages.post("/plans/<int:plan_id>/wait")
+def wait(plan_id: int) -> View:
+    """Let a quarantine last longer."""
+    plan_page(db(), actor(), plan_id)
+    form, home = WaitForm(), back(url_for("plans.page", plan_id=plan_id))
+    made = attempt(form, lambda: quarantine.wait_longer(db(), actor(), plan_id, counted(form.days)))
+    return done(home) if made is not None else refused(home, form)
 
 
 @pages.post("/plans/<int:plan_id>/end")

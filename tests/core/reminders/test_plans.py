@@ -4,14 +4,15 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from app.core.reminders import Facts, LackFact, Reminder, StepFact
-from app.core.reminders.plans import plan_step_due, redose_due
+from app.core.reminders.plans import look_due, plan_step_due, redose_due
 
 TODAY = date(2026, 6, 15)
 RAISE = StepFact(1, 7, "course", "Salt for SW2", "raise to", 3, TODAY, "raise salt to 1.5 g/L")
 
 
 def asked(*steps: StepFact) -> list[Reminder]:
-    return list(plan_step_due(Facts(TODAY, steps=steps)))
+    facts = Facts(TODAY, steps=steps)
+    return [*plan_step_due(facts), *look_due(facts)]
 
 
 def on(step: StepFact, days: int, number: int, kind: str = "raise to") -> StepFact:
