@@ -59,6 +59,22 @@ def lengths(model: Model, logs: Array, age: Array) -> Array:
     return table
 
 
+def climb(model: Model, logs: Array, age: Array) -> tuple[Array, Array, Array, Array]:
+    """Lengths for every row of ``logs`` at its row of ages, and their first three derivatives by age."""
+    linf, k = np.exp(logs[:, 1:2]), np.exp(logs[:, 2:])
+    l0 = np.minimum(np.exp(logs[:, :1]), 0.98 * linf)
+    decay = np.exp(-k * age)
+    if model is Model.VON_BERTALANFFY:
+        left = (linf - l0) * decay
+        first = k * left
+        return linf - left, first, -k * first, k * k * first
+    left = np.log(linf / l0) * decay
+    length = linf * np.exp(-left)
+    first = length * left * k
+    bend = k * (left - 1)
+    return length, first, first * bend, first * (bend * bend - k * k * left)
+
+
 def slopes(model: Model, logs: Array, age: Array) -> tuple[Array, Array]:
     """Lengths at every age for one row of ``logs``, and their derivatives by each log parameter."""
     l0, linf, k = np.exp(logs).tolist()

@@ -16,7 +16,6 @@ from app.core.growth.evidence import GrowthEvidence, LengthCheck, Sex, tidy
 from app.core.growth.mode import Mode, find_mode, loosened, seen
 from app.core.growth.posterior import Posterior, expected_lengths, measured, unmeasured
 from app.core.growth.priors import Prior, brood_prior
-from app.core.stats.fitting import quantiles
 from app.core.why import Why
 from app.core.windows import Window
 
@@ -163,11 +162,8 @@ def _open(targets: Sequence[TargetDate]) -> tuple[float, ...]:
 
 
 def _targets(fitted: Posterior, lengths_mm: Sequence[float]) -> tuple[TargetDate, ...]:
-    if not lengths_mm:
-        return ()
-    reached = np.stack([fitted.days_to(mm) for mm in lengths_mm], axis=1)
-    rows = quantiles(reached, fitted.weights, (0.1, 0.5, 0.9))
-    return tuple(_target(fitted.clock, mm, *row) for mm, row in zip(lengths_mm, rows.T, strict=True))
+    levels = (0.1, 0.5, 0.9)
+    return tuple(_target(fitted.clock, mm, *fitted.dates_to(mm, levels).tolist()) for mm in lengths_mm)
 
 
 def _target(time: Clock, length_mm: float, low: float, mid: float, high: float) -> TargetDate:

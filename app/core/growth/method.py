@@ -24,8 +24,8 @@ METHOD = Method(
         "The band holds the batch's mean length with 80 % probability; single fish differ by 5 to 10 % more.",
         (
             "Over thousands of simulated batches, where this model is true, 80 % windows hold 77 to 83 %. Of "
-            "59 checks of five published cohorts, which follow no model, 48 fell into the band shown before "
-            "them (81 %), and 40 of 54 two checks ahead (74 %). The clock's spread was set with these "
+            "59 checks of five published cohorts, which follow no model, 47 fell into the band shown before "
+            "them (80 %), and 39 of 54 two checks ahead (72 %). The clock's spread was set with these "
             "cohorts in view, so a sixth may fare a little worse."
         ),
     ),

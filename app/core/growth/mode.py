@@ -40,18 +40,13 @@ class Met:
     """The checks as they bear on the curve alone, once the wandering of the clock is integrated out.
 
     About the likeliest wandering a check is linear in it, log L(θ + d + e) = log L(θ + d) + g e, so the
-    curve meets ``logs`` (ln mean + g d) at ``ages`` (θ + d) with covariance diag(noise²) + g g' cov.
-    ``rates`` are the g, growth of the log per day; ``whiten`` turns residuals into standard normals.
+    curve meets ln mean + g d at ``ages`` (θ + d) with covariance diag(noise²) + g g' cov. ``rates`` are
+    the g, growth of the log per day; ``whiten`` turns residuals into standard normals.
     """
 
     ages: Array
-    logs: Array
     rates: Array
     whiten: Array
-
-    def missed(self, prior: Prior, deviations: Array) -> Array:
-        """Log residuals of each row of deviations at each check, before whitening."""
-        return np.asarray(self.logs - np.log(prior.lengths(deviations, self.ages)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -89,6 +84,12 @@ class Mode:
         information = self.slopes.T @ self.slopes
         pull = self.information @ self.parameters - tight @ self.prior.mean
         return LikelihoodSummary(information, pull)
+
+    def ahead(self, curves: Array) -> Array:
+        """How far the clock is likely ahead at the checks for curves near the mode, to first order."""
+        met, wander = self.met, clock_covariance(self.seen.ages, self.seen.ages)
+        by_curve = wander * met.rates @ met.whiten.T @ self.slopes
+        return np.asarray(met.ages - self.seen.ages - (curves - self.parameters) @ by_curve.T)
 
     @property
     def shares(self) -> tuple[float, ...]:
@@ -160,7 +161,7 @@ def find_mode(prior: Prior, data: Seen) -> Mode:
     jac[n : n + 3, :3], jac[n + 3 :, 3:] = whiten, np.eye(n)
 
     def residuals(at: Array) -> tuple[Array, Array]:
-        ages = _ahead(data.ages, root @ at[3:])
+        ages = on_own_clock(data.ages, root @ at[3:])
         logs, by = log_slopes(prior, at[:3], ages)
         found = jac.copy()
         found[:n, :3] = by / data.noise[:, None]
@@ -170,11 +171,11 @@ def find_mode(prior: Prior, data: Seen) -> Mode:
 
     fit = least_squares(residuals, np.concatenate([prior.mean, np.zeros(n)]), precision=2e-3, unit=0.1)
     curve = fit.parameters[:3]
-    met, by = _met(prior, data, curve, _ahead(data.ages, root @ fit.parameters[3:]), wander)
+    met, by = _met(prior, data, curve, on_own_clock(data.ages, root @ fit.parameters[3:]), wander)
     return Mode(prior, data, met, curve, fit.rss, met.whiten @ by)
 
 
-def _ahead(ages: Array, days: Array) -> Array:
+def on_own_clock(ages: Array, days: Array) -> Array:
     """Ages on the batch's own clock: it may stand nearly still but never runs backwards from birth."""
     return np.asarray(np.maximum(ages + days, LEAST_OF_AGE * ages + 1e-3))
 
@@ -183,8 +184,7 @@ def _met(prior: Prior, data: Seen, curve: Array, ages: Array, wander: Array) -> 
     _, by = log_slopes(prior, curve, ages)
     rates = by[:, 2] / ages  # a rate faster by a share is a clock ahead by that share of the age
     covariance = np.diag(data.noise**2) + np.outer(rates, rates) * wander
-    logs = data.logs + rates * (ages - data.ages)
-    return Met(ages, logs, rates, np.linalg.inv(np.linalg.cholesky(covariance))), by
+    return Met(ages, rates, np.linalg.inv(np.linalg.cholesky(covariance))), by
 
 
 def log_slopes(prior: Prior, at: Array, ages: Array) -> tuple[Array, Array]:

@@ -5,12 +5,14 @@ from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import ndtr, ndtri
 
 from app.core.growth.clock import Clock
 from app.core.growth.curves import Model, lengths
+from app.core.growth.given import Strays, strays
 from app.core.growth.mode import Mode
 from app.core.growth.priors import FISH_CV, LikelihoodSummary, Prior
-from app.core.growth.wandering import clock_covariance, clock_variance
+from app.core.growth.wandering import clock_variance
 from app.core.stats.fitting import Cloud, cloud, normal_nodes, quantiles
 
 Array = NDArray[np.float64]
@@ -21,8 +23,8 @@ NEVER = 1e9
 SPACING = ((140, 7), (364, 14), (728, 28))
 """Days between which curves are drawn straight, by age: weekly when young, then wider; 56 at last."""
 
-PAIRS = 160
-"""Half the number of curves that stand for the posterior."""
+PAIRS, EXPECTED_PAIRS = 128, 160
+"""Half the number of curves that stand for a measured brood, each of which costs more, and for any brood."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -30,7 +32,8 @@ class Posterior:
     """A brood's curves with their weights, and what its checks alone said (for later broods).
 
     ``ages`` has the age each curve's own clock shows on each day of :func:`grid`, ``table`` its length
-    then; ``shares`` the part each check has in it; ``summary`` what the checks said apart from the prior.
+    then; ``middle`` and ``spread`` the mean and SD of what the clock may show, given the curve; ``shares``
+    the part each check has in it; ``summary`` what the checks said apart from the prior.
     """
 
     prior: Prior
@@ -39,6 +42,8 @@ class Posterior:
     weights: Array = field(repr=False)
     ages: Array = field(repr=False)
     table: Array = field(repr=False)
+    middle: Array = field(repr=False)
+    spread: Array = field(repr=False)
     mode: Array
     fish_cv: float = FISH_CV
     shares: tuple[float, ...] = ()
@@ -77,21 +82,44 @@ class Posterior:
         """Days after birth at which each curve reaches a length; NEVER where it does not."""
         return crossings(self.table, self.days, length_mm)
 
+    def dates_to(self, length_mm: float, levels: tuple[float, ...]) -> Array:
+        """Quantiles of the days to a length, NEVER beyond the clock's last.
+
+        Curve by curve the chance to be that long by a day is normal in the age its clock must show, so
+        that only the curves are summed over. Its normal score is read between days of the grid by the
+        parabola through the nearest three, with age in place of days, whose pace jumps with the water's.
+        """
+        reached = self.days_to(length_mm)
+        first, last = np.searchsorted(self.days, np.minimum([reached.min(), reached.max()], self.days[-1]))
+        some = slice(max(int(first) - 1, 0), int(last) + 2)
+        needed = self.prior.age_at(self.points, length_mm, self._shown(reached))[:, None]
+        chance = self.weights @ ndtr((self.middle[..., some] - needed) / self.spread[..., some])
+        scores = ndtri(np.maximum.accumulate(np.clip(chance, 1e-12, 1 - 1e-12)))
+        age = self.clock.at(self.days[some])
+        found = [_between(age, scores, float(ndtri(level))) for level in levels]
+        return np.array([NEVER if at is None else float(self.clock.days(at)) for at in found])
+
+    def _shown(self, days: Array) -> Array:
+        """Age each curve's own clock shows on its own day, at most the last."""
+        days = np.minimum(days, self.days[-1])
+        after = np.maximum(np.searchsorted(self.days, days), 1)
+        part = (days - self.days[after - 1]) / (self.days[after] - self.days[after - 1])
+        before, then = (self.ages[np.arange(len(days)), at] for at in (after - 1, after))
+        return np.asarray(before + part * (then - before))
+
 
 def measured(mode: Mode, clock: Clock) -> Posterior:
-    """Spread 320 weighted curves about the likeliest one, each with a clock of its own.
+    """Spread 256 weighted curves about the likeliest one, each with a clock of its own.
 
-    Laplace's normal approximation places the curves, and the true density weighs them. Given a curve, the
-    days its clock is ahead are normal: their mean on each day follows from what the checks miss the curve
-    by, and each curve has one standard normal deviate for how far it lies from that mean on all days.
+    Laplace's normal approximation places the curves; their own density weighs them, with the wandering of
+    the clock integrated out curve by curve. Given a curve, the days its clock is ahead are normal, and each
+    curve has one standard normal deviate for how far it lies from their mean on all days.
     """
-    prior, met, age = mode.prior, mode.met, clock.at(grid(len(clock.ages) - 1))
-    found = _cloud(mode)
+    prior = mode.prior
+    found, given = _cloud(mode)
     points, deviates = found.points[:, :3], found.points[:, 3:]
-    reach = met.whiten @ (met.rates[:, None] * clock_covariance(mode.seen.ages, age))
-    ahead = met.missed(prior, points) @ met.whiten.T @ reach
-    left = np.sqrt(np.maximum(clock_variance(age) - (reach**2).sum(axis=0), 0.0))
-    ages = _forward(age + ahead + deviates * left)
+    middle, spread = given.at(clock.at(grid(len(clock.ages) - 1)))
+    ages = _forward(middle + deviates * spread)
     return Posterior(
         prior,
         clock,
@@ -99,6 +127,8 @@ def measured(mode: Mode, clock: Clock) -> Posterior:
         found.weights,
         ages,
         prior.lengths(points, ages),
+        middle,
+        spread,
         mode.parameters,
         mode.seen.fish_cv,
         mode.shares,
@@ -108,9 +138,11 @@ def measured(mode: Mode, clock: Clock) -> Posterior:
 
 def unmeasured(prior: Prior, clock: Clock) -> Posterior:
     """Return what is expected of a brood that was never measured."""
-    points, ages = _expected(prior, clock.at(grid(len(clock.ages) - 1)))
-    weights = np.full(len(points), 1 / len(points))
-    return Posterior(prior, clock, points, weights, ages, prior.lengths(points, ages), prior.mean)
+    age = clock.at(grid(len(clock.ages) - 1))
+    points, ages = _expected(prior, age)
+    weights, spread = np.full(len(points), 1 / len(points)), np.sqrt(clock_variance(age) + 1e-12)
+    table = prior.lengths(points, ages)
+    return Posterior(prior, clock, points, weights, ages, table, age, spread, prior.mean)
 
 
 def expected_lengths(prior: Prior, age: float) -> Array:
@@ -144,7 +176,7 @@ def crossings(values: Array, days: Array, level: float) -> Array:
 
 def _expected(prior: Prior, age: Array) -> tuple[Array, Array]:
     """Curves of broods never measured, and the ages their own clocks show."""
-    nodes = normal_nodes(4, PAIRS)
+    nodes = normal_nodes(4, EXPECTED_PAIRS)
     points = prior.mean + nodes[:, :3] @ np.linalg.cholesky(prior.covariance).T
     return points, _forward(age + nodes[:, 3:] * np.sqrt(clock_variance(age)))
 
@@ -154,16 +186,34 @@ def _forward(ages: Array) -> Array:
     return np.maximum.accumulate(np.maximum(ages, 0.0, out=ages), axis=1, out=ages)
 
 
-def _cloud(mode: Mode) -> Cloud:
-    prior, met = mode.prior, mode.met
-    tight = np.linalg.inv(prior.covariance)
+def _cloud(mode: Mode) -> tuple[Cloud, Strays]:
+    """Weigh curves and deviates; return the clocks' strays at the checks beside them."""
+    prior, tight = mode.prior, np.linalg.inv(mode.prior.covariance)
+    tried: list[tuple[Array, Strays]] = []
 
     def log_density(points: Array) -> Array:
-        apart, deviates = points[:, :3] - prior.mean, points[:, 3:]
-        missed = met.missed(prior, points[:, :3]) @ met.whiten.T
-        squares = ((apart @ tight) * apart).sum(axis=1) + (missed**2).sum(axis=1)
-        return np.asarray(-0.5 * (squares + (deviates**2).sum(axis=1)))
+        apart, deviates = points[:, :3] - prior.mean, points[:, 3]
+        given = strays(prior, mode.seen, points[:, :3], mode.ahead(points[:, :3]))
+        tried.append((points, given))
+        return np.asarray(given.logs - 0.5 * (((apart @ tight) * apart).sum(axis=1) + deviates**2))
 
     covariance = np.eye(4)
     covariance[:3, :3] = mode.covariance
-    return cloud(log_density, np.append(mode.parameters, 0.0), covariance, PAIRS)
+    found = cloud(log_density, np.append(mode.parameters, 0.0), covariance, PAIRS)
+    return found, next(given for points, given in tried if points is found.points)
+
+
+def _between(x: Array, y: Array, level: float) -> float | None:
+    """Where rising y first reaches a level, by the parabola through the three nearest points."""
+    after = int(np.searchsorted(y, level))
+    if after == len(y):
+        return None
+    if after == 0:
+        return float(x[0])
+    third = after + 1 if after + 1 < len(y) else after - 2
+    (x0, x1, x2), (y0, y1, y2) = x[[after - 1, after, third]], y[[after - 1, after, third]]
+    line = x0 + (level - y0) * (x1 - x0) / (y1 - y0)
+    if y2 in (y0, y1):
+        return float(line)
+    bent = ((x2 - x1) / (y2 - y1) - (x1 - x0) / (y1 - y0)) / (y2 - y0)
+    return float(np.clip(line + bent * (level - y0) * (level - y1), x0, x1))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from app.core.growth.curves import Model, lengths
+from app.core.growth.curves import Model, climb, lengths
 from app.core.growth.evidence import Sex
 from app.core.species import Species
 
@@ -75,6 +75,26 @@ class Prior:
             table *= first.share
             table += part.share * lengths(self.model, part.logs + deviations, age)
         return table
+
+    def log_climb(self, deviations: Array, age: Array) -> tuple[Array, Array, Array, Array]:
+        """Log mean length for each row of deviations at its row of ages, with three derivatives by age."""
+        length, first, second, third = climb(self.model, self.parts[0].logs + deviations, age)
+        if len(self.parts) > 1:
+            share, its = self.parts[0].share, climb(self.model, self.parts[1].logs + deviations, age)
+            both = zip((length, first, second, third), its, strict=True)
+            length, first, second, third = (share * one + (1 - share) * other for one, other in both)
+        first, second, third = first / length, second / length, third / length
+        bend = second - first * first
+        return np.log(length), first, bend, third - 3 * first * bend - first**3
+
+    def age_at(self, deviations: Array, length: float, near: Array) -> Array:
+        """Thermal age at which each row of deviations has a mean length: a Newton step from one near it.
+
+        Within days of it the step leaves less than an hour; beyond the final length it goes far off.
+        """
+        logs, rate, _, _ = self.log_climb(deviations, near[:, None])
+        step = np.expm1(np.log(length) - logs) / np.maximum(rate, 1e-12)
+        return np.asarray(np.maximum(near + step[:, 0], 0.0))
 
     def between_sexes(self, age: Array) -> Array:
         """Squared CV that the difference between the sexes adds to the spread of single fish."""

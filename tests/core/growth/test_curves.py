@@ -7,6 +7,7 @@ from scipy.optimize import curve_fit
 from app.core.growth.curves import (
     Model,
     birth_length,
+    climb,
     ford_walford,
     gompertz,
     lengths,
@@ -105,3 +106,16 @@ def test_ford_walford_of_yellowfin() -> None:
     linf, k = ford_walford(np.array(published.inputs["FL_cm"], dtype=float))
     assert [k, linf] == pytest.approx(published.expected[2:], rel=1e-3)
     assert [linf * (1 - np.exp(-k)), np.exp(-k)] == pytest.approx(published.expected[:2], rel=1e-3)
+
+
+@pytest.mark.parametrize("model", Model)
+def test_climbing_agrees_with_differences(model: Model) -> None:
+    logs, age, h = (
+        np.log([[7.5, 42.0, 0.011], [8.0, 50.0, 0.02]]),
+        np.array([[10.0, 60.0], [30.0, 200.0]]),
+        1e-3,
+    )
+    up, at, down = (climb(model, logs, age + by) for by in (h, 0.0, -h))
+    assert at[0] == pytest.approx(lengths(model, logs, age))
+    for order in range(3):
+        assert at[order + 1] == pytest.approx((up[order] - down[order]) / (2 * h), rel=1e-5)

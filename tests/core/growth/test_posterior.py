@@ -66,9 +66,9 @@ def test_dates_agree_with_broods_drawn_day_by_day(sex: Sex | None, checks: tuple
     prior = brood_prior(species("guppy"), sex, Model.VON_BERTALANFFY)
     time = clock(BORN, None)
     fitted = measured(find_mode(prior, seen(prior, checks, time)), time)
-    ours = quantiles(fitted.days_to(20.0)[:, None], fitted.weights, LEVELS)[:, 0]
+    ours = fitted.dates_to(20.0, LEVELS)
     truth = drawn(prior, checks, 20.0)
-    assert ours == pytest.approx(truth, abs=0.05 * float(truth[2] - truth[0]))
+    assert ours == pytest.approx(truth, abs=0.02 * float(truth[2] - truth[0]))
 
 
 def test_no_clock_runs_backwards_and_no_fish_shrinks() -> None:
@@ -114,3 +114,15 @@ def test_the_grid_is_weekly_for_the_young_and_widens() -> None:
 def test_the_grid_rises_to_its_last_day(last: int) -> None:
     assert np.all(np.diff(grid(last)) > 0)
     assert grid(last)[-1] == last
+
+
+@pytest.mark.parametrize("sex", ["female", None])
+def test_dates_summed_over_clocks_agree_with_the_cloud(sex: Sex | None) -> None:
+    prior, time = brood_prior(species("guppy"), sex, Model.VON_BERTALANFFY), clock(BORN, None)
+    fitted = measured(find_mode(prior, seen(prior, SCENES[1][1], time)), time)
+    cloud = quantiles(fitted.days_to(20.0)[:, None], fitted.weights, LEVELS)[:, 0]
+    assert fitted.dates_to(20.0, LEVELS) == pytest.approx(cloud, rel=0.03)
+
+
+def test_a_date_beyond_the_clock_is_never() -> None:
+    assert np.all(usual().dates_to(300.0, LEVELS) == NEVER)
