@@ -35,7 +35,7 @@ async function log(form, one) {
     // no answer, or half of one: it waits with its key
   }
   form.classList.remove("htmx-request");
-  if (await wait(one)) form.reset();
+  await wait(one, form);
 }
 
 function goOn(to) {
@@ -66,21 +66,21 @@ document.addEventListener("htmx:configRequest", (event) => {
 for (const failure of ["htmx:sendError", "htmx:timeout", "htmx:responseError"]) {
   document.addEventListener(failure, (event) => {
     const one = underway.get(event.detail.elt);
-    if (one) wait(one).then((done) => done && event.detail.elt.reset());
+    if (one) wait(one, event.detail.elt);
   });
 }
 
-async function wait({ now, ...one }) {
+async function wait({ now, ...one }, form) {
   try {
     await keep(one);
+    form.reset(); // what is typed next is another entry
+    state.troubled = "";
   } catch {
     state.troubled = `Not logged, as there is no network and this browser keeps nothing: ${one.words}`;
   }
   await show();
   document.querySelector("[data-waiting]")?.scrollIntoView({ block: "nearest" });
-  if (state.troubled) return false;
-  await send();
-  return true;
+  if (!state.troubled) await send();
 }
 
 const mine = async () => (await all()).filter((one) => one.member === member);
