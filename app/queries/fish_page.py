@@ -20,6 +20,7 @@ from app.queries.lineage import Forebear, forebears, generations, herd, inbreedi
 from app.queries.occupants import label_of
 from app.queries.outlook import BirthOutlook, birth_outlooks
 from app.queries.pairings import Event
+from app.queries.plans import PlanShown, plans_of_fish
 from app.queries.sections import Place, places
 from app.store.actor import Actor
 from app.store.carryings import Basis, Carrying
@@ -55,6 +56,10 @@ class Stand:
     since: date
 
 
+NEW_DAYS = 14
+"""So long after its arrival a fish may still need to be led over to the tank's water (judgement)."""
+
+
 @dataclass(frozen=True, slots=True)
 class FishPage:
     """One fish."""
@@ -82,6 +87,8 @@ class FishPage:
     young: tuple[tuple[int, str], ...]
     history: tuple[Event, ...]
     cases: tuple[CaseLink, ...]
+    plans: tuple[PlanShown, ...]
+    new: bool
 
     @property
     def here(self) -> bool:
@@ -130,6 +137,8 @@ def fish_page(session: Session, actor: Actor, fish_id: int) -> FishPage:
         ),
         history=fish_history(session, actor, fish, where),
         cases=open_cases(session, fish_ids=[fish.id]),
+        plans=plans_of_fish(session, actor, fish.id),
+        new=fish.left_on is None and (actor.today - fish.arrived_on).days <= NEW_DAYS,
     )
 
 

@@ -18,7 +18,7 @@ from app.queries.history import act_of_rows
 from app.queries.occupants import label_of
 from app.store.actor import Actor
 from app.store.fish import Fish
-from app.store.plans import Plan, PlanFish, PlanStep, StepKind
+from app.store.plans import Plan, PlanFish, PlanKind, PlanStep, StepKind
 from app.store.session import rows
 from app.store.tanks import Tank
 from app.store.waters import SourceWater, Substance
@@ -139,17 +139,17 @@ def _plan(
         plan.ended_on,
         plan.outcome,
         plan.note,
-        tuple(_step(actor, step, made) for step in steps),
+        tuple(_step(actor, step, made, apart=apart(plan)) for step in steps),
         act_id,
     )
 
 
-def _step(actor: Actor, step: PlanStep, made: Substance | None) -> StepShown:
+def _step(actor: Actor, step: PlanStep, made: Substance | None, *, apart: bool) -> StepShown:
     return StepShown(
         step.id,
         step.due_on,
         step.kind.value,
-        step_words(step, made, actor.units),
+        step_words(step, made, actor.units, apart=apart),
         step.note,
         _state(step, actor.today),
         step.done_on,
@@ -171,7 +171,12 @@ def _state(step: PlanStep, today: date) -> str:
     return "late" if step.due_on < today else "ahead"
 
 
-def step_words(step: PlanStep, made: Substance | None, units: Units) -> str:
+def apart(plan: Plan) -> bool:
+    """Say whether fish wait in a box of their own, whose water is replaced with the tank's."""
+    return plan.kind is PlanKind.ACCLIMATION and plan.source_id is None
+
+
+def step_words(step: PlanStep, made: Substance | None, units: Units, *, apart: bool = False) -> str:
     """Say what a step asks for: ``raise salt to 1.5 g/L``, ``change 40 % of the water``."""
     what = made.name if made is not None else "salt"
     match step.kind:
@@ -181,6 +186,10 @@ def step_words(step: PlanStep, made: Substance | None, units: Units) -> str:
             return f"dose {what}, {level_words(step.level or 0.0, made)}"
         case StepKind.CHANGE:
             share = show_share(step.fraction) if step.fraction is not None else "some"
+            if apart and step.fraction == 1.0:
+                return "let them into the tank"
+            if apart:
+                return f"replace {share} of their water with the tank’s{_aim(step, units)}"
             return f"change {share} of the water{_aim(step, units)}"
         case StepKind.LOOK | StepKind.DECIDE:
             return step.note.split("\n", 1)[0] or step.kind.value
@@ -211,6 +220,12 @@ def fish_of_plan(session: Session, plan_id: int) -> tuple[tuple[int, str], ...]:
     return tuple((one.id, label_of(one)) for one in rows(session, Fish, Fish.id.in_(ids), order=Fish.code))
 
 
+def plans_of_fish(session: Session, actor: Actor, fish_id: int) -> tuple[PlanShown, ...]:
+    """Return the plans that run for a fish."""
+    mine = select(PlanFish.plan_id).where(PlanFish.fish_id == fish_id)
+    return plans_shown(session, actor, Plan.id.in_(mine), Plan.ended_on.is_(None))
+
+
 def open_steps(session: Session, actor: Actor) -> tuple[StepFact, ...]:
     """Return every step that is still to be done of the plans that run, for the reminder rule."""
     statement = (
@@ -234,7 +249,7 @@ def open_steps(session: Session, actor: Actor) -> tuple[StepFact, ...]:
             step.kind.value,
             plan.tank_id,
             step.due_on,
-            step_words(step, made, actor.units),
+            step_words(step, made, actor.units, apart=apart(plan)),
         )
         for step, plan, made in session.execute(statement)
     )

@@ -19,6 +19,11 @@ from app.store.session import NotFound, find, rows
 from app.store.tanks import Tank
 from app.store.waters import SourceWater, Substance, SubstanceKind
 
+BAG = (
+    "Slowly, a cup at a time. A fish that lies down, gasps or clamps its fins needs the last step undone "
+    "and a slower plan."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class StepPage:
@@ -49,7 +54,7 @@ class StepPage:
     @property
     def changes(self) -> bool:
         """Whether it asks for a change of water."""
-        return self.step.kind == "change water"
+        return self.step.kind == "change water" and bool(self.sources)
 
 
 def step_page(session: Session, actor: Actor, step_id: int) -> StepPage:
@@ -119,6 +124,8 @@ def _working(
 
 
 def _change(session: Session, actor: Actor, plan: PlanShown, step: StepShown, ledger: TankLedger) -> StepPage:
+    if plan.kind == PlanKind.ACCLIMATION and plan.source_id is None:
+        return StepPage(plan, step, _sentence(step.words), None, "", "", (BAG,), (), (HANDS,), ())
     litres = (step.fraction or 0.0) * ledger.litres
     now = ledger.level(Held.SALT, actor.now)
     waters = rows(session, SourceWater, SourceWater.retired_on.is_(None), order=SourceWater.name)

@@ -11,7 +11,7 @@ from app.core.quantities import show_share
 from app.core.wording import day_words
 from app.queries.courses import redose
 from app.queries.ledger import TankLedger, tank_ledger
-from app.queries.plans import plans_shown
+from app.queries.plans import apart, plans_shown
 from app.services.doses import add_dose, amount_words, check_moment, needed
 from app.services.journal import Entry
 from app.services.plans import LOOKED_AT, look, open_step, still_running, subject_of, tick
@@ -75,6 +75,9 @@ def _asked(ledger: TankLedger, substance: Substance, step: PlanStep, at: datetim
 
 
 def _change(entry: Entry, plan: Plan, step: PlanStep, tank: Tank, at: datetime, done: Done) -> str:
+    if apart(plan):
+        tick(entry, plan, step, done.on, note=done.note)
+        return f"{show_share(step.fraction or 0.0)} of the newcomers’ water replaced"
     source_id = done.source_id or plan.source_id
     pours = [Pour(source_id)] if source_id is not None else []
     check_pours(entry.session, entry.actor, pours, at)

@@ -50,6 +50,7 @@ class ArrivalForm(FishFields):
     origin = RadioField("How it came", choices=kinds(Origin)[1:], default=Origin.BOUGHT)
     section_id = select("Where it stands", [needed("Where does it stand? Choose a tank or section.")])
     quarantine_days = count_field("Days of quarantine", [Optional()], default=QUARANTINE_DAYS)
+    acclimate = BooleanField("Plan next how they are led over to the tank’s water")
     more = BooleanField("Add more from the same source next")
 
     def offer(self, page: Arriving) -> None:

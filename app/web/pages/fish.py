@@ -92,6 +92,8 @@ def _onward(form: ArrivalForm, made: list[Fish]) -> str:
             origin=first.origin.value,
             on=first.arrived_on.isoformat(),
         )
+    if form.acclimate.data:
+        return url_for("acclimation.plan", fish_id=first.id)
     if len(made) > 1:
         return url_for("fish.listing", line=first.line_id)
     return url_for("fish.page", fish_id=first.id)

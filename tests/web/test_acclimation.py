@@ -1,0 +1,36 @@
+"""Acclimation from the fish's page to the rounds."""
+
+from app.store.plans import Plan, PlanStep
+from app.store.session import rows
+from tests.factories import Made
+from tests.support.client import Visitor
+
+
+def test_a_newcomer_of_unknown_water_is_led_over_as_the_keeper_assumes(visit: Visitor, made: Made) -> None:
+    tank = made.tank("Q", set_point_c=25.0)
+    dam = made.dam(section=made.section(tank), arrived_on=made.actor.today)
+    made.session.commit()
+    assert "Lead it over to the tank’s water" in visit.open(f"/broodstock/{dam.id}").words
+    path = f"/broodstock/{dam.id}/acclimation"
+    page = visit.open(path)
+    assert "may have been raised in brackish water" in page.words
+    today = made.actor.today.isoformat()
+    given = {"fish_ids": [str(dam.id)], "assume": "5", "goal_salinity_g_per_l": "0", "start": today}
+    page = visit.send(path, **given)
+    assert "Look before you save" in page.words
+    assert "4 steps" in page.words
+    assert rows(made.session, Plan) == []
+    page = visit.send(path, **given, looked=page.value("looked"))
+    assert "taken for 5 g/L, as in brackish farms" in page.words
+    assert f"Acclimation of {dam.code} : replace 25 % of their water" in visit.open("/").words
+    (first, *_) = rows(made.session, PlanStep, order=PlanStep.due_on)
+    visit.send(f"/plans/steps/{first.id}", on=today)
+    assert f"Acclimation of {dam.code}: " in visit.open(f"/broodstock/{dam.id}").words
+
+
+def test_without_anything_known_of_both_waters_nothing_is_planned(visit: Visitor, made: Made) -> None:
+    dam = made.dam(arrived_on=made.actor.today)
+    made.session.commit()
+    path = f"/broodstock/{dam.id}/acclimation"
+    page = visit.send(path, fish_ids=[str(dam.id)], start=made.actor.today.isoformat())
+    assert "no value is known of both waters" in page.words
