@@ -88,9 +88,12 @@ class Posterior:
         Curve by curve the chance to be that long by a day is normal in the age its clock must show, so
         that only the curves are summed over. Its normal score is read between days of the grid by the
         parabola through the nearest three, with age in place of days, whose pace jumps with the water's.
+        The cloud tells about which days to look.
         """
         reached = self.days_to(length_mm)
-        first, last = np.searchsorted(self.days, np.minimum([reached.min(), reached.max()], self.days[-1]))
+        around = (min(levels) / 4, 1 - (1 - max(levels)) / 4)
+        ends = quantiles(reached[:, None], self.weights, around)[:, 0]
+        first, last = np.searchsorted(self.days, np.minimum(ends, self.days[-1]))
         some = slice(max(int(first) - 1, 0), int(last) + 2)
         needed = self.prior.age_at(self.points, length_mm, self._shown(reached))[:, None]
         chance = self.weights @ ndtr((self.middle[..., some] - needed) / self.spread[..., some])
