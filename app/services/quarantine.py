@@ -19,7 +19,7 @@ DECIDE = "its end: move on, wait longer, or open a case"
 LONGEST_WAIT = 90
 
 
-def begin(entry: Entry, tank_id: int, fish: Sequence[Fish]) -> Plan | None:
+def watch(entry: Entry, tank_id: int, fish: Sequence[Fish]) -> Plan | None:
     """Lay out the daily looks of fish that came together, as part of their arrival.
 
     Looks of days before today are over; nothing is laid out where the quarantine has ended.
