@@ -91,7 +91,7 @@ def acquire(session: Session, actor: Actor, told: Arrival) -> list[Fish]:
         if mature(species, fish.born_on, told.arrived_on):
             carryings.after_arrival(entry, fish)
     carryings.follow_exposure(entry, section.id, told.arrived_on)
-    quarantine.begin(entry, section.tank_id, made)
+    quarantine.watch(entry, section.tank_id, made)
     entry.tell(f"fish:{made[0].id}", f"{listed(codes)} came into {section_words(session, section)}")
     return made
 
