@@ -247,10 +247,11 @@ def _reached(
         return None
     above = said.today_mg_per_l >= ceiling
     reaches = Window(actor.today, actor.today, 0.8) if above else said.reaches
-    if reaches is None:
+    median = actor.today if above else said.median
+    if reaches is None or median is None:
         return None
     last = max((event.at.date() for event in ledger.events), default=tested)
-    return NitrateFact(said.today_mg_per_l, ceiling, reaches, f"{max(last, tested)}")
+    return NitrateFact(said.today_mg_per_l, ceiling, reaches, median, f"{max(last, tested)}")
 
 
 def _strays(

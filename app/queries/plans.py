@@ -82,8 +82,11 @@ class PlanShown:
 
     @property
     def next(self) -> StepShown | None:
-        """The first step that is still to be done."""
-        return next((step for step in self.steps if step.open), None) if self.running else None
+        """The step to do next: what is due before what is ahead; of looks that were missed the last."""
+        left = [step for step in self.steps if step.open] if self.running else []
+        due = [step for step in left if step.state != "ahead"]
+        acts = [step for step in due if step.kind != "look"]
+        return next(iter(acts or due[-1:] or left), None)
 
     @property
     def done(self) -> int:

@@ -182,7 +182,7 @@ def see_off(entry: Entry, fish: Fish, on: date, departure: Departure) -> None:
     if carrying is not None:
         carryings.end(entry, carrying, Outcome.LEFT, on)
     entry.change(fish, left_on=on, departure=departure)
-    plan_ends.follow_fish(entry, [fish], on)
+    plan_ends.follow_fish(entry, fish, on)
     for pairing in _running_pairings(entry.session, fish):
         if not _others_left(entry.session, pairing, fish):
             entry.change(pairing, ended_on=max(on, pairing.started_on))

@@ -1,7 +1,8 @@
 """What a move or a departure means for plans: one whose fish are all gone from its tank is over."""
 
-from collections.abc import Sequence
 from datetime import date
+
+from sqlalchemy import select
 
 from app.services.journal import Entry
 from app.store.fish import Fish
@@ -11,11 +12,10 @@ from app.store.stays import Stay
 from app.store.tanks import Section, Tank
 
 
-def follow_fish(entry: Entry, fish: Sequence[Fish], on: date) -> None:
+def follow_fish(entry: Entry, fish: Fish, on: date) -> None:
     """End the plans that have no fish left in their tank; a quarantine follows to a quarantine tank."""
-    ids = [one.id for one in fish]
-    plan_ids = {each.plan_id for each in rows(entry.session, PlanFish, PlanFish.fish_id.in_(ids))}
-    for plan in rows(entry.session, Plan, Plan.id.in_(plan_ids), Plan.ended_on.is_(None)):
+    mine = select(PlanFish.plan_id).where(PlanFish.fish_id == fish.id)
+    for plan in rows(entry.session, Plan, Plan.id.in_(mine), Plan.ended_on.is_(None)):
         _follow(entry, plan, on)
 
 

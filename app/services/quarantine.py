@@ -14,7 +14,7 @@ from app.store.fish import Fish
 from app.store.plans import Plan, PlanFish, PlanKind, PlanStep, StepKind
 from app.store.session import find, rows
 
-LOOK = "look for clamped fins, spots, thin or swollen bellies; do they eat?"
+LOOK = "look for clamped fins, spots, thin or swollen bellies, and whether they eat"
 DECIDE = "its end: move on, wait longer, or open a case"
 LONGEST_WAIT = 90
 

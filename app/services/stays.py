@@ -25,7 +25,7 @@ def place(
     if section.closed_on is not None:
         raise Refused(f"Section {section.name} was taken out. Choose another.", "section_id")
     take_out(entry, on, fish=fish, batch=batch)
-    return entry.add(
+    stay = entry.add(
         Stay(
             section_id=section.id,
             fish_id=fish.id if fish is not None else None,
@@ -33,6 +33,9 @@ def place(
             from_on=on,
         )
     )
+    if fish is not None:
+        plan_ends.follow_fish(entry, fish, on)
+    return stay
 
 
 def take_out(entry: Entry, on: date, *, fish: Fish | None = None, batch: Batch | None = None) -> Stay | None:
@@ -89,7 +92,6 @@ def move(
         _elsewhere(session, section, open_stay(session, batch=batch), batch.code)
         place(entry, section.id, on, batch=batch)
     carryings.follow_exposure(entry, section.id, on)
-    plan_ends.follow_fish(entry, fish, on)
     names = [one.code for one in fish] + [batch.code for batch in batches]
     subject = f"fish:{fish[0].id}" if fish else f"batch:{batches[0].id}"
     entry.tell(subject, f"{listed(names)} moved to {section_words(session, section)}")

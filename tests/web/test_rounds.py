@@ -92,7 +92,7 @@ def test_the_card_says_what_was_logged_and_what_comes_next_and_takes_it_back(
     said = card(after, section.tank_id)
     assert "Done here for today" in said
     assert "18 counted" in said
-    assert f"Next here: feed {batch.code}, in 6 days." in said
+    assert "Next here: feed T1, in 6 days." in said
     undo = next(f.get("action") or "" for f in after.all("form") if "/undo" in (f.get("action") or ""))
     back = card(visit.post(undo, "/"), section.tank_id)
     assert "Taken back" in back

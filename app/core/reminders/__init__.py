@@ -150,7 +150,12 @@ RULES: tuple[Rule, ...] = (
     Rule("nitrate_due", "Nitrate reaches its ceiling", care.nitrate_due, verb="change water in"),
     Rule("fry_box", "A batch was in a fry box for two weeks", care.fry_box, verb="move from the fry box"),
     Rule("fry_change_due", "Change the water of fry", care.fry_change_due, verb="change water in"),
-    Rule("fry_feeding", "Feed fry differently from an age on", care.fry_feeding, verb="feed anew"),
+    Rule(
+        "fry_feeding",
+        "Feed fry differently from an age on",
+        care.fry_feeding,
+        verb="feed the fry in",
+    ),
     Rule("crowded", "A tank is getting tight", care.crowded),
     Rule("logger_silent", "A logger stopped sending", loggers.logger_silent),
     Rule(

@@ -16,20 +16,30 @@ NITRATE_DAYS = 2
 
 
 def fry_feeding(facts: Facts) -> Iterator[Reminder]:
-    """Say how often to feed on the day a batch reaches the next stage."""
-    for fry in facts.fry:
-        for care in fry.care:
-            begins = fry.born + timedelta(days=care.from_age_days)
+    """Say how often to feed the fry of a tank when its youngest reach the next stage."""
+    for room in facts.rooms:
+        youngest = _youngest(room, facts)
+        if youngest is None:
+            continue
+        for care in youngest.care:
+            begins = youngest.born + timedelta(days=care.from_age_days)
             yield Reminder(
-                f"fry_feeding:{fry.id}:{care.from_age_days}",
+                f"fry_feeding:{room.tank_id}:{begins}",
                 "fry_feeding",
-                Subject("batch", fry.id, fry.code),
-                fry.tank_id,
+                Subject("tank", room.tank_id, room.tank),
+                room.tank_id,
                 begins,
                 begins + timedelta(days=TOLD_DAYS),
-                f"Feed {fry.code} {_times(care.feeds_a_day)} a day from now on, {_portion(care)}.",
+                f"Feed the youngest in {room.tank} {_times(care.feeds_a_day)} a day from now on, "
+                f"{_portion(care)}: {youngest.code}.",
                 "growing",
             )
+
+
+def _youngest(room: RoomFact, facts: Facts) -> FryFact | None:
+    """Return the youngest batch of a tank that is still fry; of several the first."""
+    young = [fry for fry in facts.fry if fry.tank_id == room.tank_id and _young(fry, facts.today)]
+    return max(young, key=lambda fry: fry.born, default=None)
 
 
 def _times(feeds: int) -> str:
@@ -44,7 +54,7 @@ def fry_change_due(facts: Facts) -> Iterator[Reminder]:
     """Ask for the water change of a tank with fry, by its youngest; a logged change answers it."""
     for room in facts.rooms:
         found = _change(room, facts)
-        if found is None:
+        if found is None or _above(room):
             continue
         due, care = found
         told = room.changed_on is None
@@ -62,6 +72,10 @@ def fry_change_due(facts: Facts) -> Iterator[Reminder]:
         )
 
 
+def _above(room: RoomFact) -> bool:
+    return room.nitrate is not None and room.nitrate.now >= room.nitrate.ceiling
+
+
 def _days(days: int) -> str:
     return "day" if days == 1 else "week" if days == 7 else f"{days} days"
 
@@ -71,10 +85,9 @@ def _change(room: RoomFact, facts: Facts) -> tuple[date, Care] | None:
 
     Where no change was ever logged the keeper does without the ledger: then each stage is told once.
     """
-    young = [fry for fry in facts.fry if fry.tank_id == room.tank_id and _young(fry, facts.today)]
-    if not young:
+    youngest = _youngest(room, facts)
+    if youngest is None:
         return None
-    youngest = max(young, key=lambda fry: fry.born)
     care = care_at(youngest.care, (facts.today - youngest.born).days)
     if care is None:
         return None
@@ -108,12 +121,17 @@ def fry_box(facts: Facts) -> Iterator[Reminder]:
 
 
 def nitrate_due(facts: Facts) -> Iterator[Reminder]:
-    """Ask for a change before nitrate reaches its ceiling; a change or a new test is a new occasion."""
+    """Ask for a change before nitrate reaches its ceiling; a change or a new test is a new occasion.
+
+    A change that is due for fry anyway says enough, and the other way round where it is above.
+    """
     for room in facts.rooms:
-        reached = room.nitrate
+        reached, fry = room.nitrate, _change(room, facts)
         if reached is None:
             continue
-        above = reached.now >= reached.ceiling
+        above = _above(room)
+        if not above and fry is not None and fry[0] <= facts.today:
+            continue
         when = (
             f"stands at about {reached.now:.0f} mg/L, above {reached.ceiling:g}"
             if above
@@ -124,7 +142,7 @@ def nitrate_due(facts: Facts) -> Iterator[Reminder]:
             "nitrate_due",
             Subject("tank", room.tank_id, room.tank),
             room.tank_id,
-            facts.today if above else reached.reaches.start - timedelta(days=NITRATE_DAYS),
+            facts.today if above else reached.median - timedelta(days=NITRATE_DAYS),
             None,
             f"Nitrate in {room.tank} {when}: change water.",
             "care",

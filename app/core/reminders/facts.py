@@ -144,6 +144,7 @@ class NitrateFact:
     now: float
     ceiling: float
     reaches: Window
+    median: date
     mark: str
 
 

@@ -44,7 +44,7 @@ def _reminder(step: StepFact, facts: Facts) -> Reminder:
         step.tank_id,
         step.due_on,
         None,
-        f"{step.title}: {step.words}{'' if step.words.endswith('?') else '.'}",
+        f"{step.title}: {step.words}.",
         STAGES.get(step.plan, "waiting"),
         urgent=step.due_on < facts.today and step.step != LOOK,
     )

@@ -28,7 +28,7 @@ class AcclimationForm(Form):
     assume = RadioField(
         "Where the salt is not known",
         choices=options(
-            [("", "I tested it"), (BRACKISH, "Assume 5 g/L, brackish"), ("0", "Assume fresh water")]
+            [("", "Leave it open"), (BRACKISH, "Assume 5 g/L, brackish"), ("0", "Assume fresh water")]
         ),
         default="",
         validators=[Optional()],

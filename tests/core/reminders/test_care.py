@@ -21,11 +21,18 @@ STRAY = StrayFact(2, "A4", "pH", "pH", "6.4", "7 to 8", high=False, read_on=days
 
 
 def test_feeding_is_told_when_a_stage_begins_and_not_every_day() -> None:
-    found = [*fry_feeding(Facts(TODAY, fry=(FRY,)))]
+    found = [*fry_feeding(Facts(TODAY, fry=(FRY,), rooms=(ROOM,)))]
     assert [one.due for one in found] == [days(-5), days(9), days(23), days(55)]
-    assert found[1].words.startswith("Feed AM-3 4 times a day from now on")
-    assert "Feed AM-3 twice a day" in found[3].words
-    assert due(Facts(days(0), fry=(replace(FRY, born=days(-13)),)), {}) == []
+    assert found[1].words.startswith("Feed the youngest in A4 4 times a day from now on")
+    assert "A4 twice a day" in found[3].words
+    told = replace(ROOM, changed_on=TODAY)
+    assert due(Facts(TODAY, fry=(replace(FRY, born=days(-13)),), rooms=(told,)), {}) == []
+
+
+def test_the_fry_of_a_tank_are_told_of_once_by_the_youngest() -> None:
+    twin, old = replace(FRY, id=5, code="AM-4"), replace(FRY, id=6, born=days(-14))
+    found = [*fry_feeding(Facts(TODAY, fry=(FRY, twin, old), rooms=(ROOM,)))]
+    assert [one.due for one in found] == [days(-5), days(9), days(23), days(55)]
 
 
 def test_a_change_is_due_so_many_days_after_the_last_one() -> None:
@@ -75,7 +82,7 @@ def test_a_fry_box_is_spoken_of_after_two_weeks() -> None:
 
 
 def test_nitrate_is_asked_two_days_ahead_and_a_new_test_is_a_new_occasion() -> None:
-    reached = NitrateFact(14.0, 20.0, Window(days(6), days(12), 0.8), "2026-06-10")
+    reached = NitrateFact(14.0, 20.0, Window(days(2), days(12), 0.8), days(6), "2026-06-10")
     (found,) = nitrate_due(Facts(TODAY, rooms=(replace(ROOM, nitrate=reached),)))
     assert found.due == days(4)
     assert "reaches 20 mg/L" in found.words
@@ -84,9 +91,18 @@ def test_nitrate_is_asked_two_days_ahead_and_a_new_test_is_a_new_occasion() -> N
 
 
 def test_nitrate_above_its_ceiling_is_due_at_once() -> None:
-    reached = NitrateFact(26.0, 20.0, Window(TODAY, TODAY, 0.8), "2026-06-10")
+    reached = NitrateFact(26.0, 20.0, Window(TODAY, TODAY, 0.8), TODAY, "2026-06-10")
     (found,) = nitrate_due(Facts(TODAY, rooms=(replace(ROOM, nitrate=reached),)))
     assert (found.due, "about 26 mg/L, above 20" in found.words) == (TODAY, True)
+
+
+def test_a_change_for_fry_and_one_for_nitrate_are_not_asked_together() -> None:
+    soon = NitrateFact(18.0, 20.0, Window(days(1), days(4), 0.8), days(2), "x")
+    high = NitrateFact(26.0, 20.0, Window(TODAY, TODAY, 0.8), TODAY, "x")
+    for nitrate, rule in ((soon, "fry_change_due"), (high, "nitrate_due")):
+        room = replace(ROOM, changed_on=days(-3), nitrate=nitrate)
+        found = due(Facts(TODAY, fry=(FRY,), rooms=(room,)), {})
+        assert [one.rule for one in found if one.rule in {"fry_change_due", "nitrate_due"}] == [rule]
 
 
 def test_a_tight_tank_is_told_once_and_again_when_a_quarter_more_is_wanted() -> None:
