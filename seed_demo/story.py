@@ -15,7 +15,7 @@ from app.services import accounts, fishrooms, forecasts
 from app.store.actor import Actor
 from app.store.session import enter
 from app.store.users import Role
-from seed_demo import ailing, aims, breeding, growing, places, rounds, stock, watering
+from seed_demo import ailing, aims, breeding, growing, places, rounds, settling, stock, watering
 from seed_demo.script import Row, read
 from seed_demo.stage import Stage
 from seed_demo.thermometers import Thermometers
@@ -62,6 +62,10 @@ ACTS: dict[str, Callable[[Stage, Row], None]] = {
     "changes": watering.change,
     "top_ups": watering.top_up,
     "doses": watering.dose,
+    "targets": settling.want,
+    "fry_care": settling.care,
+    "acclimations": settling.lead_over,
+    "plan_steps": settling.step,
     "answers": rounds.answer,
 }
 """How each file is played, in the order of the acts of one evening."""
@@ -115,7 +119,7 @@ def _evenings() -> list[tuple[int, list[Row]]]:
 
 
 def _rows(noun: str) -> list[Row]:
-    if noun == "changes":
+    if noun in {"changes", "plan_steps"}:
         return [one for row in read(noun) for one in watering.repeated(row)]
     if noun != "pairings ended":
         return list(read(noun))
