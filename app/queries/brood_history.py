@@ -2,8 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date
-from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
@@ -64,11 +62,7 @@ def _own(session: Session, actor: Actor, brood: Brood, dam: Fish) -> Told:
         Act.undone_at.is_(None),
         Act.verb == "correct drop",
     )
-    return [(drop, 0), *((Event(_day(actor, act), act.words, "", "note", None, act.id), 0) for act in acts)]
-
-
-def _day(actor: Actor, act: Act) -> date:
-    return act.at.astimezone(ZoneInfo(actor.zone)).date()
+    return [(drop, 0), *((Event(actor.day(act.at), act.words, "", "note", None, act.id), 0) for act in acts)]
 
 
 def _counted(session: Session, actor: Actor, ids: list[int]) -> Told:

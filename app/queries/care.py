@@ -4,7 +4,6 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from zoneinfo import ZoneInfo
 
 from sqlalchemy import and_, func, or_, select
 from sqlalchemy.orm import Session
@@ -197,8 +196,7 @@ def _changed(session: Session, actor: Actor) -> dict[int, date]:
         .where(WaterChange.fishroom_id == actor.fishroom_id, WaterChange.kind == WaterMove.CHANGE)
         .group_by(WaterChange.tank_id)
     )
-    zone = ZoneInfo(actor.zone)
-    return {tank_id: at.astimezone(zone).date() for tank_id, at in session.execute(statement)}
+    return {tank_id: actor.day(at) for tank_id, at in session.execute(statement)}
 
 
 Days = Mapping[tuple[int, Quantity], Sequence[ReadingDay]]

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -196,9 +195,9 @@ def _history(session: Session, actor: Actor, case: Case, plans: Sequence[PlanSho
         | (Act.subject.in_([f"tank:{plan.tank_id}" for plan in plans]) & Act.verb.in_(WATER)),
     )
     told = [
-        (_day(actor, act), act)
+        (actor.day(act.at), act)
         for act in session.scalars(statement)
-        if act.subject in subjects or _meanwhile(case, _day(actor, act))
+        if act.subject in subjects or _meanwhile(case, actor.day(act.at))
     ]
     told.sort(key=lambda each: (each[0], each[1].id), reverse=True)
     return tuple(_event(actor, day, act) for day, act in told)
@@ -206,10 +205,6 @@ def _history(session: Session, actor: Actor, case: Case, plans: Sequence[PlanSho
 
 def _meanwhile(case: Case, day: date) -> bool:
     return case.opened_on <= day and (case.closed_on is None or day <= case.closed_on)
-
-
-def _day(actor: Actor, act: Act) -> date:
-    return act.at.astimezone(ZoneInfo(actor.zone)).date()
 
 
 def _event(actor: Actor, day: date, act: Act) -> Event:

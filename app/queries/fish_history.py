@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -194,4 +193,4 @@ def _day(told: _Told, act: Act) -> date:
     """Return the day an act is about: the fish's leaving, else the day it was logged."""
     if told.fish.left_on is not None and act.verb in {"fish left", "rehome"}:
         return told.fish.left_on
-    return act.at.astimezone(ZoneInfo(told.actor.zone)).date()
+    return told.actor.day(act.at)

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from zoneinfo import ZoneInfo
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
@@ -85,8 +84,8 @@ def _shown(actor: Actor, logger: Logger, names: dict[int, str], number: int) -> 
         number,
         _heard_words(actor, logger.heard_at),
         _is_silent(actor, logger),
-        None if logger.revoked_at is None else _day(actor, logger.revoked_at),
-        _day(actor, logger.created_at),
+        None if logger.revoked_at is None else actor.day(logger.revoked_at),
+        actor.day(logger.created_at),
     )
 
 
@@ -95,7 +94,7 @@ def _heard_words(actor: Actor, at: datetime | None) -> str:
         return "not heard yet"
     if actor.now - at < timedelta(minutes=2):
         return "heard just now"
-    local = at.astimezone(ZoneInfo(actor.zone))
+    local = actor.local(at)
     day = "today" if local.date() == actor.today else distance_words(local.date(), actor.today)
     return f"last heard {day}, {local:%H:%M}"
 
@@ -110,11 +109,7 @@ def silent_loggers(session: Session, actor: Actor) -> tuple[LoggerFact, ...]:
     """Return the devices that stopped sending, for the rounds."""
     found = rows(session, Logger, Logger.revoked_at.is_(None), Logger.heard_at.is_not(None))
     return tuple(
-        LoggerFact(logger.id, logger.name, logger.tank_id, _day(actor, logger.heard_at))
+        LoggerFact(logger.id, logger.name, logger.tank_id, actor.day(logger.heard_at))
         for logger in found
         if logger.heard_at is not None and _is_silent(actor, logger)
     )
-
-
-def _day(actor: Actor, at: datetime) -> date:
-    return at.astimezone(ZoneInfo(actor.zone)).date()

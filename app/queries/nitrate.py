@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from zoneinfo import ZoneInfo
 
 from app.core.water.ledger import Changed, Held, Measured
 from app.core.water.nitrate import CEILING_MG_PER_L, Change, Outlook, Reading, from_feed, outlook
@@ -30,10 +29,9 @@ def nitrate_ahead(
     ceiling_mg_per_l: float = CEILING_MG_PER_L,
 ) -> NitrateAhead:
     """Reckon when nitrate reaches the ceiling."""
-    zone = ZoneInfo(actor.zone)
     since = actor.today - timedelta(days=LOOK_BACK_DAYS)
     tests = {
-        event.at.astimezone(zone).date(): event.level
+        actor.day(event.at): event.level
         for event in ledger.events
         if isinstance(event, Measured) and event.key is Held.NITRATE
     }
@@ -42,7 +40,7 @@ def nitrate_ahead(
         return NitrateAhead(None, "Test nitrate once, and it is known when the next change is due.")
     first = min(reading.day for reading in readings)
     done = [
-        (event.at.astimezone(zone).date(), event.litres / ledger.litres, event.water.get(Held.NITRATE))
+        (actor.day(event.at), event.litres / ledger.litres, event.water.get(Held.NITRATE))
         for event in ledger.events
         if isinstance(event, Changed)
     ]

@@ -4,7 +4,6 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -285,7 +284,7 @@ def _day_of(actor: Actor, act: Act, pairing: Pairing) -> date:
         return pairing.started_on
     if act.verb == "end pairing" and pairing.ended_on is not None:
         return pairing.ended_on
-    return act.at.astimezone(ZoneInfo(actor.zone)).date()
+    return actor.day(act.at)
 
 
 def _kind(act: Act) -> str:

@@ -1,8 +1,6 @@
 """One plan: what is true of it now, its next step, and what was done for it."""
 
 from dataclasses import dataclass
-from datetime import date
-from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
@@ -52,11 +50,7 @@ def plan_page(session: Session, actor: Actor, plan_id: int) -> PlanPage:
 def _history(session: Session, actor: Actor, plan: PlanShown) -> tuple[Event, ...]:
     """Tell what was done for a plan of its own; that of a case is told on the case's page."""
     acts = rows(session, Act, Act.subject == f"plan:{plan.id}", Act.undone_at.is_(None), order=Act.id.desc())
-    return tuple(Event(_day(actor, act), act.words, "", _kind(act), None, _undo(actor, act)) for act in acts)
-
-
-def _day(actor: Actor, act: Act) -> date:
-    return act.at.astimezone(ZoneInfo(actor.zone)).date()
+    return tuple(Event(actor.day(act.at), act.words, "", _kind(act), None, _undo(actor, act)) for act in acts)
 
 
 def _kind(act: Act) -> str:

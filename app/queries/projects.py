@@ -19,7 +19,6 @@ from app.queries.outlook import batch_outlooks
 from app.queries.pairings import Event, PairingShown, pairings_page
 from app.queries.planning import Plan, ProjectPlan, plan_of
 from app.queries.project_books import Money, StageShown, checklist, money
-from app.queries.readings import local
 from app.store.actor import Actor
 from app.store.batches import Batch
 from app.store.broods import Brood
@@ -283,7 +282,7 @@ def project_page(session: Session, actor: Actor, project_id: int) -> ProjectPage
 def _event(actor: Actor, act: Act) -> Event:
     undo = act.id if actor.may_manage else None
     words = act.words.split(":", 1)[0] if act.verb in KINDS else act.words
-    return Event(local(actor, act.at).date(), words, "", KINDS.get(act.verb, "note"), None, undo)
+    return Event(actor.day(act.at), words, "", KINDS.get(act.verb, "note"), None, undo)
 
 
 def project_choices(session: Session) -> ProjectChoices:

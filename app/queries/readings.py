@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from itertools import groupby
-from zoneinfo import ZoneInfo
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
@@ -108,18 +107,13 @@ def last_readings(
 
 
 def _last(actor: Actor, at: datetime, celsius: float, set_point_c: float) -> LastReading:
-    on = local(actor, at).date()
+    on = actor.day(at)
     seconds = (actor.now - at).total_seconds()
     if on == actor.today:
-        ago = f"today at {local(actor, at):%H:%M}" if seconds >= 90 else "just now"
+        ago = f"today at {actor.local(at):%H:%M}" if seconds >= 90 else "just now"
     else:
         ago = distance_words(on, actor.today)
     return LastReading(celsius, at, on, set_point_c, ago, (actor.today - on).days > OLD_DAYS)
-
-
-def local(actor: Actor, at: datetime) -> datetime:
-    """Return a moment by the fishroom's clock."""
-    return at.astimezone(ZoneInfo(actor.zone))
 
 
 def by_day(
@@ -198,7 +192,7 @@ def _own(session: Session, actor: Actor, ids: list[int]) -> set[int]:
 
 
 def _row(actor: Actor, reading: Reading, own: set[int]) -> ReadingRow:
-    at = local(actor, reading.taken_at)
+    at = actor.local(reading.taken_at)
     removable = actor.may_manage or (actor.may_log and reading.id in own)
     return ReadingRow(reading.id, at.date(), f"{at:%H:%M}", reading.value, removable)
 

@@ -13,7 +13,6 @@ from app.queries.case_links import case_events
 from app.queries.history import act_of_rows
 from app.queries.occupants import label_of
 from app.queries.pairings import Event
-from app.queries.readings import local
 from app.queries.sections import Place, places
 from app.queries.tank_seasons import seasons
 from app.store.actor import Actor
@@ -224,7 +223,7 @@ def _drops(told: _Told, drops: list[tuple[Brood, Fish]], made: dict[int, int]) -
 def _acts(told: _Told, acts: Iterable[Act]) -> list[Event]:
     """Tell what was done to the tank itself."""
     return [
-        Event(local(told.actor, act.at).date(), act.words, "", _kind(act), None, told.undo(act.id))
+        Event(told.actor.day(act.at), act.words, "", _kind(act), None, told.undo(act.id))
         for act in acts
         if act.verb not in NOT_TOLD
     ]

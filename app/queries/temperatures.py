@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 from app.core.charts import Band, Chart, Series
 from app.core.quantities import Units, show_temperature
 from app.core.wording import span_words
-from app.queries.readings import SPANS, DayTemperature, by_day, by_week, local
+from app.queries.readings import SPANS, DayTemperature, by_day, by_week
 from app.store.actor import Actor
 from app.store.readings import Quantity, Reading
 
@@ -43,7 +43,7 @@ def by_hour(session: Session, actor: Actor, tank_id: int) -> tuple[HourTemperatu
     )
     found: dict[datetime, list[float]] = defaultdict(list)
     for taken_at, value in session.execute(statement):
-        hour = local(actor, taken_at).replace(minute=0, second=0, microsecond=0, tzinfo=None)
+        hour = actor.local(taken_at).replace(minute=0, second=0, microsecond=0, tzinfo=None)
         found[hour].append(value)
     return tuple(
         HourTemperature(hour, sum(values) / len(values), min(values), max(values))

@@ -45,7 +45,7 @@ def _days(actor: Actor, ledger: TankLedger, span: str) -> tuple[date, ...]:
     """Return the days of the span, from the first event on."""
     if not ledger.events:
         return ()
-    first = ledger.events[0].at.astimezone(ZoneInfo(actor.zone)).date()
+    first = actor.day(ledger.events[0].at)
     back = SPANS[span]
     start = first if back is None else max(first - timedelta(days=1), actor.today - timedelta(days=back))
     number = (actor.today - start).days + 1
@@ -97,9 +97,8 @@ def _named(ledger: TankLedger, key: Key) -> tuple[str, float, str]:
 
 
 def _tested(actor: Actor, ledger: TankLedger, key: Key, days: tuple[date, ...]) -> tuple[float | None, ...]:
-    zone = ZoneInfo(actor.zone)
     found = {
-        event.at.astimezone(zone).date(): event.level
+        actor.day(event.at): event.level
         for event in ledger.events
         if isinstance(event, Measured) and event.key == key
     }

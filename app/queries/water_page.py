@@ -2,8 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
-from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -170,9 +168,7 @@ def _lost(actor: Actor, ledger: TankLedger, key: Key) -> str:
     since = ledger.accounts[key].unknown_since
     if since is None:
         return "never told or tested"
-    return (
-        f"since {distance_words(_local(actor, since).date(), actor.today)}: water or a dose of unknown value"
-    )
+    return f"since {distance_words(actor.day(since), actor.today)}: water or a dose of unknown value"
 
 
 def _medicine(actor: Actor, ledger: TankLedger, key: Key) -> Level | None:
@@ -187,7 +183,7 @@ def _medicine(actor: Actor, ledger: TankLedger, key: Key) -> Level | None:
 
 def _tested(actor: Actor, quantity: Quantity, test: Reading) -> Level:
     shown = show_reading(quantity, test.value, actor.units)
-    on = _local(actor, test.taken_at).date()
+    on = actor.day(test.taken_at)
     return Level(KEPT[quantity].title, shown, f"tested {distance_words(on, actor.today)}")
 
 
@@ -195,7 +191,7 @@ def _test(actor: Actor, ledger: TankLedger, key: Held, test: Reading | None) -> 
     if test is None:
         return None
     expected = _expected(ledger, key, test)
-    on = _local(actor, test.taken_at).date()
+    on = actor.day(test.taken_at)
     apart = "" if test.trusted else disagreement(key, test.value, expected)
     return LastTest(
         test.id,
@@ -254,7 +250,3 @@ def _nitrate_due(actor: Actor, ahead: NitrateAhead) -> list[ToDo]:
         return []
     when = window_words(said.reaches, actor.today)
     return [ToDo(f"Nitrate reaches {CEILING_MG_PER_L:g} mg/L {when} without a change, in 8 of 10 cases.")]
-
-
-def _local(actor: Actor, at: datetime) -> datetime:
-    return at.astimezone(ZoneInfo(actor.zone))

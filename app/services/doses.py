@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from datetime import datetime
 from math import isfinite
-from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
@@ -125,7 +124,7 @@ def needed(
 
 def check_moment(actor: Actor, tank: Tank, at: datetime) -> None:
     """Refuse a moment that is ahead, or after the tank was taken down."""
-    local = at.astimezone(ZoneInfo(actor.zone))
+    local = actor.local(at)
     if at > actor.now:
         raise Refused(
             f"{day_words(local.date(), actor.today)}, {local:%H:%M} is still ahead. Log it when it is done.",
@@ -140,10 +139,7 @@ def _check_amount(
 ) -> None:
     if not (isfinite(amount) and amount > 0):
         raise Refused("Give how much was added, more than 0.", "amount")
-    if (
-        substance.retired_on is not None
-        and at.astimezone(ZoneInfo(actor.zone)).date() >= substance.retired_on
-    ):
+    if substance.retired_on is not None and actor.day(at) >= substance.retired_on:
         raise Refused(
             f"{substance.name} was put away on {day_words(substance.retired_on)}. Choose another.",
             "substance_id",

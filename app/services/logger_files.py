@@ -7,7 +7,6 @@ row by row, for they are known by that logger and go with it.
 import hashlib
 from collections.abc import Sequence
 from datetime import datetime
-from zoneinfo import ZoneInfo
 
 from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session
@@ -63,8 +62,7 @@ def import_file(
     }
     add_all(session, Reading, [{**whose, "taken_at": row.at, "value": row.celsius} for row in new])
     settle(session, actor, [(tank.id, Quantity.TEMPERATURE, row.at) for row in new])
-    zone = ZoneInfo(actor.zone)
-    days = sorted({row.at.astimezone(zone).date() for row in (new[0], new[-1])})
+    days = sorted({actor.day(row.at) for row in (new[0], new[-1])})
     number = f"{len(new):,} temperature{'' if len(new) == 1 else 's'}"
     span = span_words(days[0], days[-1], actor.today)
     entry.tell(f"tank:{tank.id}", f"{tank.name}: {number} of {span} imported from {logger.name}")
@@ -72,7 +70,7 @@ def import_file(
 
 
 def _still_up(actor: Actor, tank: Tank, new: Sequence[Row]) -> None:
-    last = max(row.at for row in new).astimezone(ZoneInfo(actor.zone)).date()
+    last = actor.day(max(row.at for row in new))
     if tank.closed_on is not None and last > tank.closed_on:
         raise Refused(
             f"{tank.name} was taken down on {day_words(tank.closed_on)}, and the file goes on to "

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from datetime import date, datetime
 from math import isfinite
-from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
@@ -109,6 +108,6 @@ def put_back(session: Session, actor: Actor, plan_id: int, done: Done) -> Plan:
     entry.tell(
         subject_of(plan),
         f"{tank.name}: {amount_words(substance, amount)} {substance.name} put back "
-        f"on {day_words(at.astimezone(ZoneInfo(actor.zone)).date(), actor.today)}",
+        f"on {day_words(actor.day(at), actor.today)}",
     )
     return plan

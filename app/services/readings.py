@@ -77,7 +77,7 @@ def _check(actor: Actor, tank: Tank, one: Shown) -> None:
         raise Refused(
             f"{_when(actor, one.taken_at)} is still ahead. Log it when the thermometer was read.", "on"
         )
-    if tank.closed_on is not None and _day(actor, one.taken_at) > tank.closed_on:
+    if tank.closed_on is not None and actor.day(one.taken_at) > tank.closed_on:
         raise Refused(f"{tank.name} was taken down on {day_words(tank.closed_on)}.", "on")
     if not COLDEST_C <= one.temperature_c <= HOTTEST_C:
         raise Refused(
@@ -142,10 +142,6 @@ def _logged_by(session: Session, reading: Reading) -> int | None:
     return session.scalar(statement)
 
 
-def _day(actor: Actor, at: datetime) -> date:
-    return at.astimezone(ZoneInfo(actor.zone)).date()
-
-
 def _when(actor: Actor, at: datetime) -> str:
-    local = at.astimezone(ZoneInfo(actor.zone))
+    local = actor.local(at)
     return f"{day_words(local.date(), actor.today)}, {local:%H:%M}"

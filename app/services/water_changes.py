@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from math import isfinite
-from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
@@ -112,7 +111,7 @@ def _log(
 
 def check_pours(session: Session, actor: Actor, pours: Sequence[Pour], at: datetime) -> None:
     """Refuse waters that were put away, poured twice, or in no amount."""
-    on = at.astimezone(ZoneInfo(actor.zone)).date()
+    on = actor.day(at)
     if len(pours) > MOST_WATERS:
         raise Refused(f"At most {MOST_WATERS} waters make a blend.", "source_id")
     if len({pour.source_id for pour in pours}) < len(pours):

@@ -27,7 +27,15 @@ class Actor:
     @property
     def today(self) -> date:
         """The civil date in the fishroom."""
-        return self.now.astimezone(ZoneInfo(self.zone)).date()
+        return self.day(self.now)
+
+    def local(self, at: datetime) -> datetime:
+        """Return a moment by the fishroom's clock."""
+        return at.astimezone(ZoneInfo(self.zone))
+
+    def day(self, at: datetime) -> date:
+        """Return the fishroom's civil date at a moment."""
+        return self.local(at).date()
 
     @property
     def may_log(self) -> bool:

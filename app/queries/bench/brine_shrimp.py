@@ -71,7 +71,7 @@ def _cysts(grams: float) -> str:
 
 def _clock(moment: datetime, actor: Actor) -> str:
     """Return ``Fri 12 June 18:00`` by the fishroom's clock."""
-    local = moment.astimezone(ZoneInfo(actor.zone))
+    local = actor.local(moment)
     return f"{weekday_words(local.date(), actor.today)} {local:%H:%M}"
 
 
