@@ -110,7 +110,7 @@ def claim(session: Session, due: Due, now: datetime) -> Claim | None:
         )
         .where(Channel.id == due.channel_id)
     ).one()
-    actor = Actor(member.user_id, room.id, member.role, now, room.time_zone, room.units, room.set_point_c)
+    actor = Actor.of(room, member.role, now, member.user_id)
     return Claim(delivery.id, delivery.attempts, channel.id, channel.address_cipher, actor)
 
 

@@ -90,7 +90,7 @@ def reader_of_feed(session: Session, token: str, now: datetime) -> FeedReader | 
     if found is None:
         return None
     member, room, feed = found
-    actor = Actor(member.user_id, room.id, member.role, now, room.time_zone, room.units, room.set_point_c)
+    actor = Actor.of(room, member.role, now, member.user_id)
     kinds = frozenset(feed.kinds.split(",")) if feed.kinds else frozenset()
     # Numbers of rows are the same on every server; the moment a fishroom was made is not.
     realm = f"{room.id}-{room.created_at:%Y%m%d%H%M%S%f}"

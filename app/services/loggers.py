@@ -95,7 +95,7 @@ def heard(session: Session, token: str, now: datetime) -> Heard | None:
     if found is None:
         return None
     logger_id, room = found
-    actor = Actor(None, room.id, Role.HELPER, now, room.time_zone, room.units, room.set_point_c)
+    actor = Actor.of(room, Role.HELPER, now, None)
     return Heard(logger_id, actor)
 
 

@@ -5,6 +5,7 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from app.core.quantities import Units
+from app.store.fishrooms import Fishroom
 from app.store.users import Role
 
 
@@ -23,6 +24,11 @@ class Actor:
     zone: str = "UTC"
     units: Units = Units.METRIC
     set_point_c: float = 25.0
+
+    @classmethod
+    def of(cls, room: Fishroom, role: Role, now: datetime, user_id: int | None) -> "Actor":
+        """Return who acts in a fishroom, with its clock and its ways of measuring; a device is no user."""
+        return cls(user_id, room.id, role, now, room.time_zone, room.units, room.set_point_c)
 
     @property
     def today(self) -> date:

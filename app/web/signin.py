@@ -94,7 +94,7 @@ def _member() -> bool:
         return False
     role, room, g.email = found
     g.fishroom = room
-    g.actor = Actor(user_id, room.id, role, now(), room.time_zone, room.units, room.set_point_c)
+    g.actor = Actor.of(room, role, now(), user_id)
     enter(db(), room.id)
     return True
 
