@@ -8,6 +8,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.cautions import EVERY_CASE, Caution
+from app.core.wording import begun
 from app.queries.case_rows import CaseRow, case_rows
 from app.queries.courses import Lack, amount_asked, amount_words, lacks_of, level_now
 from app.queries.ledger import tank_ledgers
@@ -177,7 +178,7 @@ def _waters(session: Session, actor: Actor, plans: Sequence[PlanShown]) -> _Wate
         made = ledger.substances.get(plan.substance_id or 0)
         level = level_now(ledger, made, actor.now)
         what = plan.substance or "salt"
-        levels[f"{what[:1].upper()}{what[1:]} in {plan.tank}"] = (
+        levels[f"{begun(what)} in {plan.tank}"] = (
             level_words(level, made) if level is not None else "not known"
         )
         amount = amount_asked(ledger, made, plan.next, actor.now) if made and plan.next else None

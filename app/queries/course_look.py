@@ -12,7 +12,7 @@ from app.core.quantities import show_length
 from app.core.species import SPECIES
 from app.core.water.course import GENTLE_G_PER_L
 from app.core.water.ledger import Held
-from app.core.wording import listed, many, weekday_words
+from app.core.wording import begun, listed, many, weekday_words
 from app.queries.bench.salt import spoon_words
 from app.queries.courses import amount_words, level_now
 from app.queries.evidence.waters import gains_of, key_of
@@ -134,7 +134,7 @@ def _isolation(here: TankShown, others: Sequence[Occupant], walk: Sequence[TankS
         if free
         else "A tub with a heater and an air stone gives one fish its course apart."
     )
-    return (f"{words[:1].upper()}{words[1:]}. {apart}",)
+    return (f"{begun(words)}. {apart}",)
 
 
 def _gaps(session: Session, actor: Actor, here: TankShown) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from app.core.quantities import show_hardness, show_length, show_salinity, show_
 from app.core.quantities.showing import trimmed
 from app.core.species import SPECIES, Species
 from app.core.why import Why
-from app.core.wording import day_words, listed, window_words
+from app.core.wording import begun, day_words, listed, window_words
 from app.queries.case_links import CaseLink, open_cases
 from app.queries.fish import Wait, age_words, left_words, quarantine, waiting
 from app.queries.fish_history import fish_history
@@ -99,7 +99,7 @@ class FishPage:
     def now(self) -> str:
         """Say what is true of it now."""
         if self.left:
-            return f"{self.left[:1].upper()}{self.left[1:]}."
+            return f"{begun(self.left)}."
         where = f"In {self.stand.place.words}" if self.stand is not None else "Stands nowhere yet"
         return f"{where}; {self.coming.since}." if self.coming is not None else f"{where}."
 
@@ -196,7 +196,7 @@ def _since(actor: Actor, carrying: Carrying) -> str:
 
 
 def _sentence(note: str) -> str:
-    text = note[:1].upper() + note[1:]
+    text = begun(note)
     return text if text.endswith((".", "?")) else f"{text}."
 
 

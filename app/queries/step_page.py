@@ -7,6 +7,7 @@ from sqlalchemy.orm import Session
 from app.core.cautions import HANDS, WASTE, Caution
 from app.core.quantities import show_salinity, show_volume
 from app.core.water.ledger import Held
+from app.core.wording import begun
 from app.queries.bench.answers import fig
 from app.queries.bench.salt import spoon_words
 from app.queries.course_look import cautions_of
@@ -70,7 +71,7 @@ def step_page(session: Session, actor: Actor, step_id: int) -> StepPage:
     return StepPage(
         plan,
         shown,
-        _sentence(shown.words),
+        begun(shown.words),
         None,
         "",
         "",
@@ -80,10 +81,6 @@ def step_page(session: Session, actor: Actor, step_id: int) -> StepPage:
         (),
         fish_of_plan(session, plan.id),
     )
-
-
-def _sentence(words: str) -> str:
-    return f"{words[:1].upper()}{words[1:]}"
 
 
 def _dose(
@@ -125,7 +122,7 @@ def _working(
 
 def _change(session: Session, actor: Actor, plan: PlanShown, step: StepShown, ledger: TankLedger) -> StepPage:
     if plan.kind == PlanKind.ACCLIMATION and plan.source_id is None:
-        return StepPage(plan, step, _sentence(step.words), None, "", "", (BAG,), (), (HANDS,), ())
+        return StepPage(plan, step, begun(step.words), None, "", "", (BAG,), (), (HANDS,), ())
     litres = (step.fraction or 0.0) * ledger.litres
     now = ledger.level(Held.SALT, actor.now)
     waters = rows(session, SourceWater, SourceWater.retired_on.is_(None), order=SourceWater.name)
@@ -134,7 +131,7 @@ def _change(session: Session, actor: Actor, plan: PlanShown, step: StepShown, le
     return StepPage(
         plan,
         step,
-        f"{_sentence(step.words)}: {show_volume(litres, actor.units)}",
+        f"{begun(step.words)}: {show_volume(litres, actor.units)}",
         None,
         held,
         show_salinity(after) if after is not None else "",

@@ -6,7 +6,7 @@ from datetime import date
 
 from sqlalchemy.orm import Session
 
-from app.core.wording import day_words, listed
+from app.core.wording import begun, day_words, listed
 from app.queries.occupants import label_of
 from app.services.case_endings import leave_with
 from app.services.journal import Entry
@@ -85,7 +85,7 @@ def _title(title: str, signs: Sequence[Ailing]) -> str:
     if len(given) > LONGEST_TITLE:
         raise Refused(f"Give a title of at most {LONGEST_TITLE} letters.", "title")
     words = given or listed([sign.value for sign in dict.fromkeys(signs)])
-    return (words[:1].upper() + words[1:])[:LONGEST_TITLE]
+    return begun(words)[:LONGEST_TITLE]
 
 
 def _name(session: Session, actor: Actor, about: Subject, on: date) -> str:

@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 
 from app.core.water.course import STRONGEST_G_PER_L, Dosing, raised, repeated
 from app.core.water.ledger import Held
-from app.core.wording import day_words
+from app.core.wording import begun, day_words
 from app.queries.evidence.waters import key_of
 from app.queries.ledger import TankLedger, tank_ledger
 from app.services.cases import still_open
@@ -86,7 +86,7 @@ def plan_course(session: Session, actor: Actor, case_id: int, told: CourseTold) 
             tank_id=tank.id,
             case_id=case.id,
             substance_id=substance.id,
-            title=f"{substance.name[:1].upper()}{substance.name[1:]} in {tank.name}",
+            title=f"{begun(substance.name)} in {tank.name}",
             started_on=told.start,
             note=told.note.strip(),
         ),
