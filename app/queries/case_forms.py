@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 from app.core.cautions import EVERY_CASE, Caution
 from app.queries.case_page import whereabouts
 from app.queries.case_rows import CaseSubject, subject_of
+from app.queries.choices import open_tanks
 from app.queries.occupants import label_of
 from app.store.actor import Actor
 from app.store.batches import Batch
@@ -15,7 +16,7 @@ from app.store.cases import Case, CasePhoto, CaseSign
 from app.store.fish import Fish
 from app.store.session import find, rows
 from app.store.tanks import Tank
-from app.store.waters import SourceWater, Substance, SubstanceKind
+from app.store.waters import Substance, SubstanceKind
 
 KINDS = ("fish", "batch", "tank")
 
@@ -53,11 +54,10 @@ def _subject(session: Session, kind: str, number: int | None) -> CaseSubject:
 
 
 def _everyone(session: Session) -> tuple[tuple[tuple[int, str], ...], ...]:
-    tanks = rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id))
     fish = rows(session, Fish, Fish.left_on.is_(None), order=Fish.code)
     batches = rows(session, Batch, Batch.closed_on.is_(None), order=Batch.code)
     return (
-        tuple((tank.id, tank.name) for tank in tanks),
+        open_tanks(session),
         tuple((one.id, label_of(one)) for one in fish),
         tuple((batch.id, batch.code) for batch in batches),
     )
@@ -106,13 +106,12 @@ def course_asked(session: Session, actor: Actor, case_id: int, substance_id: int
     known = sorted(known, key=lambda one: one.kind is not SubstanceKind.SALT)
     salts = [one for one in known if one.kind is SubstanceKind.SALT]
     chosen = find(session, Substance, substance_id) if substance_id else next(iter(salts), None)
-    tanks = rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id))
     return CourseAsked(
         case.id,
         case.title,
         _of(session, case),
         stands,
-        tuple((tank.id, tank.name) for tank in tanks),
+        open_tanks(session),
         tuple((one.id, one.name) for one in known),
         (chosen.id, chosen.name) if chosen is not None else None,
         chosen is None or chosen.kind is SubstanceKind.SALT,
@@ -127,12 +126,6 @@ def _of(session: Session, case: Case) -> CaseSubject:
     if case.batch_id is not None:
         return _subject(session, "batch", case.batch_id)
     return _subject(session, "tank", case.tank_id)
-
-
-def waters_kept(session: Session) -> tuple[tuple[int, str], ...]:
-    """Return the waters that can be poured."""
-    found = rows(session, SourceWater, SourceWater.retired_on.is_(None), order=SourceWater.name)
-    return tuple((water.id, water.name) for water in found)
 
 
 def sign_case(session: Session, sign_id: int) -> int:

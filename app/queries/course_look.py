@@ -6,11 +6,11 @@ from datetime import date
 
 from sqlalchemy.orm import Session
 
-from app.core.cautions import Caution, Mates, cautions_for
+from app.core.cautions import Caution
 from app.core.dividers import Passing, passing
 from app.core.quantities import show_length
 from app.core.species import SPECIES
-from app.core.water.course import GENTLE_G_PER_L
+from app.core.water.course import GENTLE_G_PER_L, Dosing, steep
 from app.core.water.ledger import Held
 from app.core.wording import begun, listed, many, weekday_words
 from app.queries.bench.salt import spoon_words
@@ -20,6 +20,7 @@ from app.queries.ledger import TankLedger, tank_ledger
 from app.queries.occupants import Occupant
 from app.queries.plans import PlanShown, level_words, plans_shown
 from app.queries.tanks import TankShown, tanks_page
+from app.queries.water_forms import dose_cautions
 from app.store.actor import Actor
 from app.store.batches import LengthCheck
 from app.store.plans import Plan
@@ -74,8 +75,8 @@ def course_look(session: Session, actor: Actor, plan_id: int, subject: tuple[str
     walk = tanks_page(session, actor).tanks
     here = next(one for one in walk if one.id == tank.id)
     others = [one for one in here.occupants if (one.kind, one.id) != subject]
-    now, doses, rises = _doses(actor, plan, substance, ledger)
-    steep = key_of(substance) is Held.SALT and max(rises, default=0.0) > GENTLE_G_PER_L * (1 + 1e-9)
+    now, doses, planned = _doses(actor, plan, substance, ledger)
+    too_steep = key_of(substance) is Held.SALT and steep(planned)
     return CourseLook(
         plan,
         now,
@@ -83,39 +84,30 @@ def course_look(session: Session, actor: Actor, plan_id: int, subject: tuple[str
         plan.steps[-1].due_on,
         tuple(_mate(one) for one in others),
         (*_isolation(here, others, walk), *_gaps(session, actor, here)),
-        (*((TOO_STEEP,) if steep else ()), *cautions_of(substance, tank)),
-    )
-
-
-def cautions_of(substance: Substance, tank: Tank) -> tuple[Caution, ...]:
-    """Return what to mind before a substance goes into a tank."""
-    return cautions_for(
-        substance.hazard,
-        salt=substance.kind is SubstanceKind.SALT,
-        medicine=substance.kind is SubstanceKind.MEDICINE,
-        mates=Mates(tank.planted, tank.invertebrates, tank.soft_water_mates),
+        (*((TOO_STEEP,) if too_steep else ()), *dose_cautions(substance, tank)),
     )
 
 
 def _doses(
     actor: Actor, plan: PlanShown, substance: Substance, ledger: TankLedger
-) -> tuple[str, tuple[DoseLook, ...], list[float]]:
+) -> tuple[str, tuple[DoseLook, ...], list[Dosing]]:
     level = level_now(ledger, substance, actor.now)
     now = level_words(level, substance) if level is not None else "not known"
     level, each = level or 0.0, gains_of(substance).get(key_of(substance)) or 1.0
-    found, rises = [], []
+    found: list[DoseLook] = []
+    planned: list[Dosing] = []
     for step in plan.steps:
         if step.level is None:
             continue
         aim = step.level if step.kind == "raise to" else level + step.level * each
         amount = (aim - level) * ledger.litres / each
-        rises.append(aim - level)
+        planned.append(Dosing(step.due_on, amount, aim, aim - level))
         spoons = spoon_words(amount) if substance.kind is SubstanceKind.SALT else ""
         day, words = step.due_on, weekday_words(step.due_on, actor.today)
         amount_said, level_said = amount_words(substance, amount), level_words(aim, substance)
         found.append(DoseLook(day, words, amount_said, spoons, level_said))
         level = aim
-    return now, tuple(found), rises
+    return now, tuple(found), planned
 
 
 def _mate(one: Occupant) -> str:

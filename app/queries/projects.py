@@ -14,6 +14,7 @@ from app.core.species import SPECIES
 from app.core.windows import Window
 from app.core.wording import day_words, many
 from app.queries.books import books
+from app.queries.choices import open_tanks
 from app.queries.occupants import Occupant, label_of, occupants_by_section
 from app.queries.outlook import batch_outlooks
 from app.queries.pairings import Event, PairingShown, pairings_page
@@ -287,8 +288,7 @@ def _event(actor: Actor, act: Act) -> Event:
 
 def project_choices(session: Session) -> ProjectChoices:
     """Read the lines and open tanks."""
-    tanks = rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id))
     return ProjectChoices(
         tuple((line.id, line.name) for line in rows(session, Line, order=(Line.name, Line.id))),
-        tuple((tank.id, tank.name) for tank in tanks),
+        open_tanks(session),
     )

@@ -10,15 +10,16 @@ from app.core.water.ledger import Held
 from app.core.wording import begun
 from app.queries.bench.answers import fig
 from app.queries.bench.salt import spoon_words
-from app.queries.course_look import cautions_of
+from app.queries.choices import open_waters
 from app.queries.courses import POURED, amount_asked, amount_words, lacks_of, level_now, redose
 from app.queries.ledger import TankLedger, tank_ledger
 from app.queries.plans import PlanShown, StepShown, fish_of_plan, level_words, plans_shown
+from app.queries.water_forms import dose_cautions
 from app.store.actor import Actor
 from app.store.plans import Plan, PlanKind, PlanStep
-from app.store.session import NotFound, find, rows
+from app.store.session import NotFound, find
 from app.store.tanks import Tank
-from app.store.waters import SourceWater, Substance, SubstanceKind
+from app.store.waters import Substance, SubstanceKind
 
 BAG = (
     "Slowly, a cup at a time. A fish that lies down, gasps or clamps its fins needs the last step undone "
@@ -106,7 +107,7 @@ def _dose(
         level_words(step.level or 0.0, substance) if step.kind == "raise to" else "",
         (f"By the spoon about {spoons} of table salt; weigh it where you can.",) if spoons else (),
         _working(step, substance, ledger, now or 0.0, amount),
-        cautions_of(substance, tank),
+        dose_cautions(substance, tank),
         (),
     )
 
@@ -125,7 +126,6 @@ def _change(session: Session, actor: Actor, plan: PlanShown, step: StepShown, le
         return StepPage(plan, step, begun(step.words), None, "", "", (BAG,), (), (HANDS,), ())
     litres = (step.fraction or 0.0) * ledger.litres
     now = ledger.level(Held.SALT, actor.now)
-    waters = rows(session, SourceWater, SourceWater.retired_on.is_(None), order=SourceWater.name)
     held = f"{show_salinity(now)} of salt" if now is not None else "an unknown amount of salt"
     after = step.salinity_g_per_l if now else None
     return StepPage(
@@ -138,7 +138,7 @@ def _change(session: Session, actor: Actor, plan: PlanShown, step: StepShown, le
         ("New water as warm as the tank's, free of chlorine.",),
         (f"V = {fig((step.fraction or 0.0) * 100)} % × {fig(ledger.litres)} L = {fig(litres)} L",),
         (HANDS, WASTE) if now else (HANDS,),
-        tuple((water.id, water.name) for water in waters),
+        open_waters(session),
     )
 
 
@@ -183,5 +183,5 @@ def redose_page(session: Session, actor: Actor, plan_id: int) -> RedosePage:
         held,
         (spoons if salt else label,),
         (f"({fig(short.level)} − {fig(short.now)}) {unit} × {fig(ledger.litres)} L = {added}",),
-        cautions_of(substance, tank),
+        dose_cautions(substance, tank),
     )

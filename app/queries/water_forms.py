@@ -11,12 +11,13 @@ from app.core.quantities import show_share
 from app.core.quantities.dosing import EXAMPLES, FEW
 from app.core.water.ledger import Held, Key
 from app.core.water.levels import Measure, show_amount, show_held, show_level
+from app.queries.choices import open_waters
 from app.queries.evidence.waters import gains_of, key_of
 from app.queries.ledger import tank_ledger
 from app.store.actor import Actor
 from app.store.session import find, rows
 from app.store.tanks import Tank
-from app.store.waters import Poured, SourceWater, Substance, SubstanceKind, WaterChange, WaterMove
+from app.store.waters import Poured, Substance, SubstanceKind, WaterChange, WaterMove
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +74,6 @@ class DosePage:
     amount_hint: str
     level_hint: str
     cautions: tuple[Caution, ...]
-
-
-def open_waters(session: Session) -> tuple[tuple[int, str], ...]:
-    """Return the waters in use, by number and name."""
-    found = rows(session, SourceWater, SourceWater.retired_on.is_(None), order=SourceWater.name)
-    return tuple((water.id, water.name) for water in found)
 
 
 def change_page(session: Session, actor: Actor, tank_id: int, kind: WaterMove) -> ChangePage:

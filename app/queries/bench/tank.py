@@ -62,12 +62,6 @@ class Action:
     cautions: tuple[Caution, ...] = ()
 
 
-def tanks_to_choose(session: Session) -> tuple[tuple[int, str], ...]:
-    """Return the open tanks in walking order."""
-    found = rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id))
-    return tuple((tank.id, tank.name) for tank in found)
-
-
 def bench_tank(session: Session, actor: Actor, tank_id: int) -> BenchTank:
     """Read one tank for the bench."""
     tank = find(session, Tank, tank_id)

@@ -4,7 +4,7 @@ from flask import Blueprint, request, url_for
 
 from app.core.problems import Problem
 from app.queries.acclimation import AcclimationAsked, acclimation_asked
-from app.queries.case_forms import waters_kept
+from app.queries.choices import open_waters
 from app.queries.plans import PlanShown, plans_shown
 from app.services import acclimation
 from app.store.plans import Plan
@@ -23,7 +23,7 @@ def plan(fish_id: int) -> View:
     asked = acclimation_asked(db(), actor(), fish_id)
     mates = [number for number, _ in asked.mates]
     form = AcclimationForm(obj=asked, start=actor().today, fish_ids=mates)
-    form.offer(asked.mates, waters_kept(db()))
+    form.offer(asked.mates, open_waters(db()))
     if request.method == "GET":
         return show(TEMPLATE, page=asked, form=form, look=None)
     if form.looked.data != form.chosen:

@@ -4,7 +4,8 @@ from flask import Blueprint, abort, request, url_for
 
 from app.core.methods import METHODS
 from app.queries.bench.catalogue import CALCULATORS, SHELVES
-from app.queries.bench.tank import FILLS, BenchTank, actions, bench_tank, filled, tanks_to_choose
+from app.queries.bench.tank import FILLS, BenchTank, actions, bench_tank, filled
+from app.queries.choices import open_tanks
 from app.web.db import db
 from app.web.forms.bench import FORMS
 from app.web.signin import actor
@@ -39,7 +40,7 @@ def calculator(key: str) -> View:
         example=example,
         methods=methods,
         tank=tank,
-        tanks=tanks_to_choose(db()) if key in FILLS else (),
+        tanks=open_tanks(db()) if key in FILLS else (),
         actions=actions(tank, answer.logs) if tank is not None and answer is not None else (),
     )
 

@@ -6,7 +6,8 @@ from flask import Blueprint, request, url_for
 
 from app.core.problems import Problem
 from app.core.quantities.showing import trimmed
-from app.queries.case_forms import CourseAsked, course_asked, waters_kept
+from app.queries.case_forms import CourseAsked, course_asked
+from app.queries.choices import open_waters
 from app.queries.course_look import CourseLook, course_look
 from app.queries.plain_water import PlainAsked, plain_asked
 from app.queries.plans import PlanShown, plans_shown
@@ -76,7 +77,7 @@ def plain(tank_id: int) -> View:
     """Lay out the changes that bring a tank back to plain water."""
     asked = plain_asked(db(), actor(), tank_id, request.args.get("case", type=int))
     form = PlainForm(start=actor().today, target=plain_water.PLAIN_G_PER_L)
-    form.offer(waters_kept(db()))
+    form.offer(open_waters(db()))
     if request.method == "GET":
         return show("pages/courses/plain.html", page=asked, form=form, look=None)
     if form.looked.data != form.chosen:
