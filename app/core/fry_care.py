@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import inf
 
-SOURCE = "common practice, no source"
 FRY_UNTIL_DAYS = 120
 """From then on young fish are kept like grown ones (judgement)."""
 BOX_DAYS = 14

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from sqlalchemy import and_, func, or_, select
 from sqlalchemy.orm import Session
 
-from app.core.fry_care import Care, care_at, litres_wanted, merged, usual
+from app.core.fry_care import Care, litres_wanted, merged, usual
 from app.core.reminders import FryFact, NitrateFact, RoomFact, StrayFact
 from app.core.species import SPECIES
 from app.core.water.nitrate import CEILING_MG_PER_L
@@ -139,15 +139,6 @@ def _fry(
             tables[batch.line_id],
             stand.since if stand.boxed else None,
         )
-
-
-def care_words(care: tuple[Care, ...], age_days: int) -> str:
-    """Say how a batch is fed, and its water changed, at an age."""
-    now = care_at(care, age_days)
-    if now is None:
-        return ""
-    every = "day" if now.change_every_days == 1 else f"{now.change_every_days} days"
-    return f"{now.feeds_a_day} feeds a day, {now.change_fraction * 100:.0f} % of the water every {every}"
 
 
 def _rooms(

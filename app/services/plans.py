@@ -1,7 +1,7 @@
 """Plans of a tank: laying out dated steps, ticking them, skipping them, ending the plan."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date
 
 from sqlalchemy.orm import Session
@@ -42,22 +42,13 @@ def lay_out(entry: Entry, plan: Plan, steps: Iterable[Step], fish_ids: Iterable[
     for fish_id in fish_ids:
         entry.add(PlanFish(plan_id=made.id, fish_id=fish_id))
     for step in steps:
-        entry.add(_row(made, step))
+        add_step(entry, made, step)
     return made
 
 
-def _row(plan: Plan, step: Step) -> PlanStep:
-    return PlanStep(
-        plan_id=plan.id,
-        due_on=step.due_on,
-        kind=step.kind,
-        level=step.level,
-        fraction=step.fraction,
-        salinity_g_per_l=step.salinity_g_per_l,
-        gh_dh=step.gh_dh,
-        temperature_c=step.temperature_c,
-        note=step.note,
-    )
+def add_step(entry: Entry, plan: Plan, step: Step) -> None:
+    """Add one step to a plan that is there."""
+    entry.add(PlanStep(plan_id=plan.id, **asdict(step)))
 
 
 def steps_of(session: Session, plan: Plan) -> Sequence[PlanStep]:

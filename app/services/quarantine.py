@@ -1,13 +1,13 @@
 """Quarantine: a look every day, and at its end a decision: move on, wait longer, or open a case."""
 
 from collections.abc import Sequence
-from datetime import date, timedelta
+from datetime import timedelta
 
 from sqlalchemy.orm import Session
 
 from app.core.wording import day_words, listed, many
 from app.services.journal import Entry
-from app.services.plans import Step, finish, lay_out, still_running, subject_of, tick
+from app.services.plans import Step, add_step, finish, lay_out, still_running, subject_of, tick
 from app.services.refusals import Refused
 from app.store.actor import Actor
 from app.store.fish import Fish
@@ -104,17 +104,13 @@ def wait_longer(session: Session, actor: Actor, plan_id: int, days: int) -> Plan
     begun = max(step.due_on, actor.today) if step is not None else actor.today
     until = begun + timedelta(days=days)
     for n in range(days):
-        _add(entry, plan, begun + timedelta(days=n), StepKind.LOOK, LOOK)
+        add_step(entry, plan, Step(begun + timedelta(days=n), StepKind.LOOK, note=LOOK))
     if step is not None:
         entry.change(step, due_on=until)
     else:
-        _add(entry, plan, until, StepKind.DECIDE, DECIDE)
+        add_step(entry, plan, Step(until, StepKind.DECIDE, note=DECIDE))
     for fish in fish_of(session, plan):
         entry.change(fish, quarantine_until=until)
     until_words = day_words(until, actor.today)
     entry.tell(subject_of(plan), f"{plan.title}: {many(days, 'day')} longer, until {until_words}")
     return plan
-
-
-def _add(entry: Entry, plan: Plan, day: date, kind: StepKind, note: str) -> None:
-    entry.add(PlanStep(plan_id=plan.id, due_on=day, kind=kind, note=note))

@@ -3,6 +3,7 @@
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.water.atoms import atoms
@@ -11,7 +12,7 @@ from app.services.journal import Entry
 from app.services.refusals import Refused
 from app.services.waters import bring_back, check_figure, check_name, retire
 from app.store.actor import Actor
-from app.store.session import find, rows
+from app.store.session import find
 from app.store.waters import Dose, Hazard, Measure, Substance, SubstanceKind
 
 LONGEST_FORMULA = 40
@@ -81,7 +82,7 @@ def bring_back_substance(session: Session, actor: Actor, substance_id: int) -> S
 
 
 def _dosed(session: Session, substance: Substance) -> bool:
-    return bool(rows(session, Dose, Dose.substance_id == substance.id))
+    return session.scalar(select(Dose.id).where(Dose.substance_id == substance.id).limit(1)) is not None
 
 
 def _check(told: NewSubstance) -> None:

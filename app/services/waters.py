@@ -75,9 +75,7 @@ def bring_back_water(session: Session, actor: Actor, water_id: int) -> SourceWat
     return water
 
 
-def check_name(
-    session: Session, kind: type[SourceWater] | type[Substance], name: str, what: str, but: int | None = None
-) -> None:
+def check_name(session: Session, kind: Kind, name: str, what: str, but: int | None = None) -> None:
     """Refuse no name, a long one, or one that another of its kind has."""
     plain = name.strip()
     if not plain:
