@@ -16,9 +16,8 @@ from app.core.ribbon import Ribbon, ribbon_from_window
 from app.core.wording import many, month_words, window_words
 from app.queries.evidence.lines import lines_by_id, species_of
 from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birth_outlooks
+from app.queries.project_young import young_of
 from app.store.actor import Actor
-from app.store.batches import Batch
-from app.store.broods import Brood
 from app.store.fishrooms import Fishroom
 from app.store.pairings import Pairing, PairingMember
 from app.store.projects import Project, ProjectState
@@ -247,32 +246,18 @@ def _running(
     if not running:
         return {}
     ids = [project.id for project in running]
-    young, dams = _young(session, actor, ids, batches), _dams(session, actor, ids, births)
+    young, dams = young_of(session, actor, ids), _dams(session, actor, ids, births)
     lines = lines_by_id(session, actor.fishroom_id)
     found: dict[int, list[DayDistribution]] = defaultdict(list)
     for project in running:
-        if project.id in young:
-            found[project.tank_id or 0].append(latest([one.ready.when for one in young[project.id]]))
+        here = [batches[number] for number in young.get(project.id, ()) if number in batches]
+        alive = [one.ready.when for one in here if one.ledger.alive]
+        if alive:
+            found[project.tank_id or 0].append(latest(alive))
         elif project.id in dams:
             first = min(dams[project.id], key=lambda one: one.forecast.median or date.max)
             species = species_of(lines[project.line_id])
             found[project.tank_id or 0].append(_drop(first).plus(raising(species, actor.set_point_c)))
-    return found
-
-
-def _young(
-    session: Session, actor: Actor, project_ids: Sequence[int], batches: Mapping[int, BatchOutlook]
-) -> dict[int, list[BatchOutlook]]:
-    statement = (
-        select(Pairing.project_id, Batch.id)
-        .join(Brood, Brood.pairing_id == Pairing.id)
-        .join(Batch, Batch.brood_id == Brood.id)
-        .where(Pairing.fishroom_id == actor.fishroom_id, Pairing.project_id.in_(project_ids))
-    )
-    found: dict[int, list[BatchOutlook]] = defaultdict(list)
-    for project_id, batch_id in session.execute(statement):
-        if batch_id in batches and batches[batch_id].ledger.alive:
-            found[project_id or 0].append(batches[batch_id])
     return found
 
 

@@ -2,16 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.reminders import ProjectFact
 from app.queries.outlook import BatchOutlook, BirthOutlook
 from app.queries.planning import plan_of
+from app.queries.project_young import young_of
 from app.store.actor import Actor
-from app.store.batches import Batch
-from app.store.broods import Brood
-from app.store.pairings import Pairing
 from app.store.projects import Project, ProjectCheck, ProjectState, Stage
 from app.store.session import rows
 from app.store.tanks import Tank
@@ -40,7 +37,7 @@ def _running(
 ) -> list[ProjectFact]:
     ids = [project.id for project in running]
     names = {tank.id: tank.name for tank in rows(session, Tank)}
-    young = _young(session, actor, ids)
+    young = young_of(session, actor, ids)
     todo: dict[tuple[int, Stage], ProjectCheck] = {}
     for check in rows(
         session,
@@ -66,19 +63,6 @@ def _running(
             )
         )
     return facts
-
-
-def _young(session: Session, actor: Actor, project_ids: Sequence[int]) -> dict[int, list[int]]:
-    statement = (
-        select(Pairing.project_id, Batch.id)
-        .join(Brood, Brood.pairing_id == Pairing.id)
-        .join(Batch, Batch.brood_id == Brood.id)
-        .where(Pairing.fishroom_id == actor.fishroom_id, Pairing.project_id.in_(project_ids))
-    )
-    found: dict[int, list[int]] = {}
-    for project_id, batch_id in session.execute(statement):
-        found.setdefault(project_id or 0, []).append(batch_id)
-    return found
 
 
 def _stage(actor: Actor, born: Sequence[int] | None, batches: Mapping[int, BatchOutlook]) -> Stage:

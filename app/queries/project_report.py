@@ -3,19 +3,17 @@
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.wording import length_words, span_words
 from app.queries.books import books
 from app.queries.hindcast import Past, pasts
 from app.queries.project_books import Money
+from app.queries.project_young import young_of
 from app.queries.projects import ProjectPage, project_page
 from app.store.actor import Actor
 from app.store.batches import Batch, LengthCheck
-from app.store.broods import Brood
 from app.store.fishrooms import Fishroom
-from app.store.pairings import Pairing
 from app.store.session import rows
 
 
@@ -80,14 +78,8 @@ def report_page(session: Session, actor: Actor, project_id: int) -> ReportPage:
 
 
 def _batches(session: Session, actor: Actor, project_id: int) -> tuple[BatchRow, ...]:
-    found = session.scalars(
-        select(Batch)
-        .join(Brood, Brood.id == Batch.brood_id)
-        .join(Pairing, Pairing.id == Brood.pairing_id)
-        .where(Batch.fishroom_id == actor.fishroom_id, Pairing.project_id == project_id)
-        .order_by(Batch.born_from, Batch.id)
-    ).all()
-    ids = [batch.id for batch in found]
+    ids = young_of(session, actor, [project_id]).get(project_id, [])
+    found = rows(session, Batch, Batch.id.in_(ids), order=(Batch.born_from, Batch.id))
     ledgers = books(session, actor.fishroom_id, ids)
     checks = rows(session, LengthCheck, LengthCheck.batch_id.in_(ids), order=LengthCheck.checked_on)
     last = {check.batch_id: check for check in checks}

@@ -82,7 +82,14 @@ def bring_back_substance(session: Session, actor: Actor, substance_id: int) -> S
 
 
 def _dosed(session: Session, substance: Substance) -> bool:
-    return session.scalar(select(Dose.id).where(Dose.substance_id == substance.id).limit(1)) is not None
+    return (
+        session.scalar(
+            select(Dose.id)
+            .where(Dose.fishroom_id == substance.fishroom_id, Dose.substance_id == substance.id)
+            .limit(1)
+        )
+        is not None
+    )
 
 
 def _check(told: NewSubstance) -> None:
