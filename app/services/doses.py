@@ -13,6 +13,7 @@ from app.core.wording import day_words
 from app.queries.evidence.waters import gains_of, key_of
 from app.queries.ledger import TankLedger, tank_ledger
 from app.services.journal import Entry
+from app.services.moments import check_moment
 from app.services.refusals import Refused
 from app.store.actor import Actor
 from app.store.session import find
@@ -122,16 +123,10 @@ def needed(
     return Needed(key, (level - now) * ledger.litres / each, now, level)
 
 
-def check_moment(actor: Actor, tank: Tank, at: datetime) -> None:
-    """Refuse a moment that is ahead, or after the tank was taken down."""
-    local = actor.local(at)
-    if at > actor.now:
-        raise Refused(
-            f"{day_words(local.date(), actor.today)}, {local:%H:%M} is still ahead. Log it when it is done.",
-            "on",
-        )
-    if tank.closed_on is not None and local.date() > tank.closed_on:
-        raise Refused(f"{tank.name} was taken down on {day_words(tank.closed_on)}.", "on")
+def check_given(amount: float) -> None:
+    """Refuse an amount that is none."""
+    if not (isfinite(amount) and amount > 0):
+        raise Refused("Give how much was added, more than 0.", "amount")
 
 
 def _check_amount(

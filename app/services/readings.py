@@ -3,16 +3,16 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
-from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.quantities import show_temperature
 from app.core.quantities.parsing import COLDEST_C, HOTTEST_C
-from app.core.wording import day_words, listed, many
+from app.core.wording import listed, many
 from app.queries.quantities import say_reading
 from app.services.journal import Entry
+from app.services.moments import check_moment, moment, moment_words
 from app.services.reading_days import settle
 from app.services.refusals import Refused
 from app.store.actor import Actor, Forbidden
@@ -20,9 +20,6 @@ from app.store.journal import Act, Change
 from app.store.readings import Quantity, Reading
 from app.store.session import find
 from app.store.tanks import Tank
-
-MIDDAY = time(12)
-"""The hour given to a reading of an earlier day whose hour nobody wrote down."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,13 +29,6 @@ class Shown:
     tank_id: int
     taken_at: datetime
     temperature_c: float
-
-
-def moment(actor: Actor, on: date, at: time | None = None) -> datetime:
-    """Return the moment of a reading by the fishroom's clock: now for today, midday for an earlier day."""
-    if at is None and on == actor.today:
-        return actor.now
-    return datetime.combine(on, at or MIDDAY, ZoneInfo(actor.zone))
 
 
 def log_reading(
@@ -73,12 +63,7 @@ def log_readings(session: Session, actor: Actor, shown: Sequence[Shown]) -> list
 
 
 def _check(actor: Actor, tank: Tank, one: Shown) -> None:
-    if one.taken_at > actor.now:
-        raise Refused(
-            f"{_when(actor, one.taken_at)} is still ahead. Log it when the thermometer was read.", "on"
-        )
-    if tank.closed_on is not None and actor.day(one.taken_at) > tank.closed_on:
-        raise Refused(f"{tank.name} was taken down on {day_words(tank.closed_on)}.", "on")
+    check_moment(actor, tank, one.taken_at, "the thermometer was read")
     if not COLDEST_C <= one.temperature_c <= HOTTEST_C:
         raise Refused(
             f"{one.temperature_c:g} °C cannot be a tank; °F? Give 0 to 45 °C, or write 76 F.", "temperature_c"
@@ -99,7 +84,7 @@ def _once(session: Session, actor: Actor, shown: Sequence[Shown]) -> None:
     for one in shown:
         if (one.tank_id, one.taken_at) in seen:
             raise Refused(
-                f"A temperature of {_when(actor, one.taken_at)} is there already. "
+                f"A temperature of {moment_words(actor, one.taken_at)} is there already. "
                 "Take the old one out first, or give another hour.",
                 "on",
             )
@@ -120,7 +105,7 @@ def remove_reading(session: Session, actor: Actor, reading_id: int) -> Reading:
         raise Forbidden("Helpers can take back only what they logged themselves.")
     tank = find(session, Tank, reading.tank_id)
     shown = say_reading(reading.quantity, reading.value, actor.units)
-    said = f"{shown} of {_when(actor, reading.taken_at)}"
+    said = f"{shown} of {moment_words(actor, reading.taken_at)}"
     entry = Entry(session, actor, "remove reading")
     entry.remove(reading)
     entry.tell(f"tank:{tank.id}", f"{tank.name}: {said} taken out")
@@ -140,8 +125,3 @@ def _logged_by(session: Session, reading: Reading) -> int | None:
         )
     )
     return session.scalar(statement)
-
-
-def _when(actor: Actor, at: datetime) -> str:
-    local = actor.local(at)
-    return f"{day_words(local.date(), actor.today)}, {local:%H:%M}"

@@ -9,8 +9,8 @@ from sqlalchemy.orm import Session
 
 from app.core.quantities import show_share, show_volume
 from app.core.wording import day_words, listed
-from app.services.doses import check_moment
 from app.services.journal import Entry
+from app.services.moments import check_moment
 from app.services.refusals import Refused
 from app.store.actor import Actor
 from app.store.session import find

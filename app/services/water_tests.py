@@ -7,8 +7,8 @@ from sqlalchemy.orm import Session
 
 from app.core.wording import listed
 from app.queries.quantities import KEPT, say_reading
-from app.services.doses import check_moment
 from app.services.journal import Entry
+from app.services.moments import check_moment
 from app.services.reading_days import settle
 from app.services.refusals import Refused
 from app.store.actor import Actor

@@ -7,7 +7,8 @@ from wtforms import DateField, HiddenField, TextAreaField, TimeField
 from wtforms.validators import Optional
 
 from app.queries.readings import TankToRead
-from app.services.readings import Shown, moment
+from app.services.moments import moment
+from app.services.readings import Shown
 from app.store.actor import Actor
 from app.web.forms.base import AmountField, Form, needed, temperature_field
 

@@ -14,7 +14,7 @@ from app.core.quantities.figures import split
 from app.core.water.ledger import Held
 from app.core.water.units import NH3_PER_N, NH4_PER_N, NO2_PER_N, NO3_PER_N
 from app.queries.water_forms import ChangePage, DosePage
-from app.services.readings import moment
+from app.services.moments import moment
 from app.services.water_changes import Pour
 from app.services.water_tests import FIELDS
 from app.store.actor import Actor

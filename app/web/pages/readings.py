@@ -7,7 +7,8 @@ from app.core.quantities.dated import DatedLine, parse_dated
 from app.queries.readings import pasted_words, readings_page, tanks_to_read
 from app.queries.tanks import tank_shown
 from app.services import readings
-from app.services.readings import Shown, moment
+from app.services.moments import moment
+from app.services.readings import Shown
 from app.store.readings import Reading
 from app.web.db import db
 from app.web.forms.base import ActForm, text
