@@ -11,7 +11,7 @@ from app.queries.readings import (
     pasted_words,
     readings_page,
 )
-from app.services import readings
+from app.services import moments, readings
 from app.services.readings import Shown
 from app.store.actor import Actor
 from app.store.session import RoomSession
@@ -68,7 +68,7 @@ def test_the_last_reading_says_how_old_it_is_and_whether_it_is_off(
 
 def test_readings_come_a_page_at_a_time(session: RoomSession, keeper: Actor, made: Made) -> None:
     tank = made.tank()
-    days = [readings.moment(keeper, made.days_ago(n)) for n in range(70)]
+    days = [moments.moment(keeper, made.days_ago(n)) for n in range(70)]
     readings.log_readings(session, keeper, [Shown(tank.id, at, 24) for at in days])
     first = readings_page(session, keeper, tank.id)
     assert (len(first.rows), first.total, first.newer, first.older) == (60, 70, None, 60)

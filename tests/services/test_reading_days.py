@@ -5,7 +5,7 @@ from datetime import UTC, datetime, time
 
 from sqlalchemy import select
 
-from app.services import fishrooms, readings
+from app.services import fishrooms, moments, readings
 from app.services.reading_days import settle
 from app.services.undo import undo
 from app.store.actor import Actor
@@ -56,7 +56,7 @@ def test_a_day_begins_by_the_clock_of_the_fishroom_in_summer_and_winter(
         Reading(fishroom_id=keeper.fishroom_id, tank_id=tank.id, logger_id=logger.id, taken_at=at, value=25)
         for at in moments
     )
-    settle(session, actor, [(tank.id, Quantity.TEMPERATURE, at) for at in moments])
+    settle(session, actor, [(tank.id, Quantity.TEMPERATURE, at) for at in read])
     assert [day for day, *_ in _days(session)] == ["2026-01-10", "2026-06-11"]
 
 
@@ -66,9 +66,9 @@ def test_days_far_apart_are_added_up_without_what_lies_between(
     tank = made.tank()
     for ago in (900, 450, 449, 3):
         readings.log_reading(session, keeper, tank.id, temperature_c=24, on=made.days_ago(ago))
-    moments = [readings.moment(keeper, made.days_ago(ago)) for ago in (900, 449)]
+    read = [moments.moment(keeper, made.days_ago(ago)) for ago in (900, 449)]
     before = _days(session)
-    settle(session, keeper, [(tank.id, Quantity.TEMPERATURE, at) for at in moments])
+    settle(session, keeper, [(tank.id, Quantity.TEMPERATURE, at) for at in read])
     assert _days(session) == before
     assert len(before) == 4
 

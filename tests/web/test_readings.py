@@ -2,7 +2,7 @@
 
 from datetime import UTC, datetime
 
-from app.services import readings
+from app.services import moments, readings
 from app.store.readings import Reading
 from app.store.session import rows
 from tests.conftest import NOON
@@ -124,7 +124,7 @@ def test_a_slip_is_taken_out(visit: Visitor, made: Made) -> None:
 
 def test_older_readings_are_a_page_away(visit: Visitor, made: Made) -> None:
     tank = made.tank()
-    days = [readings.moment(made.actor, made.days_ago(n)) for n in range(70)]
+    days = [moments.moment(made.actor, made.days_ago(n)) for n in range(70)]
     readings.log_readings(made.session, made.actor, [readings.Shown(tank.id, at, 24) for at in days])
     made.session.commit()
     assert "1 to 60 of 70" in visit.open(f"/tanks/{tank.id}/readings").words
