@@ -56,7 +56,7 @@ def test_a_day_begins_by_the_clock_of_the_fishroom_in_summer_and_winter(
         Reading(fishroom_id=keeper.fishroom_id, tank_id=tank.id, logger_id=logger.id, taken_at=at, value=25)
         for at in moments
     )
-    settle(session, actor, [(tank.id, Quantity.TEMPERATURE, at) for at in read])
+    settle(session, actor, [(tank.id, Quantity.TEMPERATURE, at) for at in moments])
     assert [day for day, *_ in _days(session)] == ["2026-01-10", "2026-06-11"]
 
 

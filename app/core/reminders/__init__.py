@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from app.core.reminders import batches, care, dams, loggers, messages, plans, projects
+from app.core.reminders import batches, care, dams, loggers, messages, plans, projects, quarantine
 from app.core.reminders.facts import (
     BatchFact,
     DamFact,
@@ -23,7 +23,6 @@ from app.core.reminders.facts import (
     StrayFact,
     Subject,
 )
-from app.core.wording import day_words
 
 __all__ = [
     "RULES",
@@ -50,13 +49,9 @@ __all__ = [
 ]
 
 
-QUARANTINE_ASKED_DAYS = 14
-"""After two weeks without an answer the fish has moved on in fact."""
-
-
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """One rule: its name, what it is for, how it finds what to say, and how far ahead where that can be set.
+    """One rule: its name, its word on the rounds, what it is for, how it finds what to say, how far ahead.
 
     ``lead`` is the usual number of days before ``before`` that it speaks; the rule itself reads the
     chosen one from the facts. What can wait is told once in full; after that its ``verb`` and whom it
@@ -64,6 +59,7 @@ class Rule:
     """
 
     key: str
+    word: str
     title: str
     find: Callable[[Facts], Iterator[Reminder]]
     lead: int | None = None
@@ -78,35 +74,12 @@ class Given:
     until: date | None = None
 
 
-def quarantine_ends(facts: Facts) -> Iterator[Reminder]:
-    """Ask for a decision on the day a quarantine ends, where no plan asks for it."""
-    for fish in facts.quarantined:
-        if fish.planned:
-            continue
-        yield Reminder(
-            f"quarantine:{fish.id}:{fish.quarantine_until}",
-            "quarantine_ends",
-            Subject("fish", fish.id, fish.code),
-            fish.tank_id,
-            fish.quarantine_until - timedelta(days=facts.leads.days("quarantine_ends", fish.line_id, 0)),
-            fish.quarantine_until + timedelta(days=QUARANTINE_ASKED_DAYS),
-            f"Quarantine of {fish.code} {_ends(fish.quarantine_until, facts.today)}: "
-            "look for clamped fins, spots and thinness, then move on or wait longer.",
-            "quarantine",
-        )
-
-
-def _ends(day: date, today: date) -> str:
-    if day == today:
-        return "ends today"
-    return f"{'ends' if day > today else 'ended'} {day_words(day, today)}"
-
-
 RULES: tuple[Rule, ...] = (
-    Rule("watch_daily", "Watch daily while a birth window is open", dams.watch_daily),
-    Rule("overdue", "Overdue: not carrying, or missed?", dams.overdue, verb="say what became of"),
+    Rule("watch_daily", "watch", "Watch daily while a birth window is open", dams.watch_daily),
+    Rule("overdue", "overdue", "Overdue: not carrying, or missed?", dams.overdue, verb="say what became of"),
     Rule(
         "split_by",
+        "split",
         "Split a batch before its males are fertile",
         batches.split_by,
         batches.SPLIT_NOTICE_DAYS,
@@ -114,6 +87,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         "window_opening",
+        "window soon",
         "A birth window is about to open",
         dams.window_opening,
         dams.OPENING_DAYS,
@@ -121,6 +95,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         "fry_place",
+        "get ready",
         "Get a fry place ready",
         dams.fry_place,
         dams.FRY_PLACE_DAYS,
@@ -129,6 +104,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         "ready_to_sex",
+        "sex",
         "A batch is ready to sex",
         batches.ready_to_sex,
         batches.ON_THE_DAY,
@@ -136,39 +112,58 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         "ready_to_rehome",
+        "rehome",
         "A batch is ready to rehome",
         batches.ready_to_rehome,
         batches.ON_THE_DAY,
         "it comes to size",
         verb="rehome",
     ),
-    Rule("redose_due", "A change took some of a course: put it back", plans.redose_due),
-    Rule("plan_step_due", "A step of a course, acclimation or other plan", plans.plan_step_due),
-    Rule("look_due", "Look at fish in quarantine", plans.look_due, verb="look at"),
-    Rule("quarantine_ends", "Quarantine ends", quarantine_ends, 0, "its end"),
-    Rule("out_of_range", "A reading is outside what is wanted", care.out_of_range),
-    Rule("nitrate_due", "Nitrate reaches its ceiling", care.nitrate_due, verb="change water in"),
-    Rule("fry_box", "A batch was in a fry box for two weeks", care.fry_box, verb="move from the fry box"),
-    Rule("fry_change_due", "Change the water of fry", care.fry_change_due, verb="change water in"),
+    Rule("redose_due", "put back", "A change took some of a course: put it back", plans.redose_due),
+    Rule(
+        "plan_step_due", "today’s step", "A step of a course, acclimation or other plan", plans.plan_step_due
+    ),
+    Rule("look_due", "look", "Look at fish in quarantine", plans.look_due, verb="look at"),
+    Rule("quarantine_ends", "quarantine", "Quarantine ends", quarantine.quarantine_ends, 0, "its end"),
+    Rule("out_of_range", "out of range", "A reading is outside what is wanted", care.out_of_range),
+    Rule("nitrate_due", "nitrate", "Nitrate reaches its ceiling", care.nitrate_due, verb="change water in"),
+    Rule(
+        "fry_box",
+        "fry box",
+        "A batch was in a fry box for two weeks",
+        care.fry_box,
+        verb="move from the fry box",
+    ),
+    Rule(
+        "fry_change_due",
+        "change water",
+        "Change the water of fry",
+        care.fry_change_due,
+        verb="change water in",
+    ),
     Rule(
         "fry_feeding",
+        "feed",
         "Feed fry differently from an age on",
         care.fry_feeding,
         verb="feed the fry in",
     ),
-    Rule("crowded", "A tank is getting tight", care.crowded),
-    Rule("logger_silent", "A logger stopped sending", loggers.logger_silent),
+    Rule("crowded", "tight", "A tank is getting tight", care.crowded),
+    Rule("logger_silent", "silent", "A logger stopped sending", loggers.logger_silent),
     Rule(
         "project_start",
+        "soon free",
         "A tank comes free for a waiting project",
         projects.project_start,
         projects.START_DAYS,
         "the tank is likely free",
     ),
-    Rule("project_stage", "The next line of a running project's checklist", projects.project_stage),
-    Rule("count_due", "Count a batch", batches.count_due, verb="count"),
-    Rule("length_check_due", "Measure a batch", batches.length_check_due, verb="measure"),
-    Rule("message_lost", "A morning message did not go out", messages.message_lost),
+    Rule(
+        "project_stage", "project", "The next line of a running project's checklist", projects.project_stage
+    ),
+    Rule("count_due", "count", "Count a batch", batches.count_due, verb="count"),
+    Rule("length_check_due", "measure", "Measure a batch", batches.length_check_due, verb="measure"),
+    Rule("message_lost", "not sent", "A morning message did not go out", messages.message_lost),
 )
 
 
