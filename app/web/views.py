@@ -52,6 +52,19 @@ def attempt(form: Form, act: Callable[[], T]) -> T | None:
     return made
 
 
+def rehearse(form: Form, act: Callable[[], T]) -> T | None:
+    """Try ``act``, return what it shows and take it back; a refusal is left on the form."""
+    if not form.validate():
+        return None
+    try:
+        return act()
+    except Problem as problem:
+        form.refuse(problem)
+        return None
+    finally:
+        db().rollback()
+
+
 def done(url: str, words: str = "", *, undo: bool = True) -> Response:
     """Say what was done, with the way to take it back, and go on to ``url``."""
     act: Act | None = db().info.get("act") if undo else None

@@ -2,7 +2,6 @@
 
 from flask import Blueprint, request, url_for
 
-from app.core.problems import Problem
 from app.queries.acclimation import AcclimationAsked, acclimation_asked
 from app.queries.choices import open_waters
 from app.queries.plans import PlanShown, plans_shown
@@ -11,7 +10,7 @@ from app.store.plans import Plan
 from app.web.db import db
 from app.web.forms.acclimation import AcclimationForm
 from app.web.signin import actor
-from app.web.views import View, again, attempt, done, show
+from app.web.views import View, again, attempt, done, rehearse, show
 
 pages = Blueprint("acclimation", __name__)
 TEMPLATE = "pages/acclimation/plan.html"
@@ -40,19 +39,12 @@ def _lay_out(form: AcclimationForm) -> Plan:
 
 def _look_over(asked: AcclimationAsked, form: AcclimationForm) -> View:
     """Try the plan out, look at it, and take it back."""
-    look = _rehearsed(form) if form.validate() else None
+    look = rehearse(form, lambda: _tried(form))
     if look is None:
         return again(TEMPLATE, page=asked, form=form, look=None)
     form.looked.data = form.chosen
     return show(TEMPLATE, page=asked, form=form, look=look)
 
 
-def _rehearsed(form: AcclimationForm) -> PlanShown | None:
-    try:
-        made = _lay_out(form)
-        return plans_shown(db(), actor(), Plan.id == made.id)[0]
-    except Problem as problem:
-        form.refuse(problem)
-        return None
-    finally:
-        db().rollback()
+def _tried(form: AcclimationForm) -> PlanShown:
+    return plans_shown(db(), actor(), Plan.id == _lay_out(form).id)[0]

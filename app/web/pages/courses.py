@@ -4,7 +4,6 @@ from typing import Any
 
 from flask import Blueprint, request, url_for
 
-from app.core.problems import Problem
 from app.core.quantities.showing import trimmed
 from app.queries.case_forms import CourseAsked, course_asked
 from app.queries.choices import open_waters
@@ -16,7 +15,7 @@ from app.store.plans import Plan
 from app.web.db import db
 from app.web.forms.courses import CourseForm, PlainForm
 from app.web.signin import actor
-from app.web.views import View, again, attempt, done, show
+from app.web.views import View, again, attempt, done, rehearse, show
 
 pages = Blueprint("courses", __name__)
 BOTH = ("GET", "POST")
@@ -54,22 +53,16 @@ def _lay_out(asked: CourseAsked, form: CourseForm) -> Plan:
 
 def _look_over(asked: CourseAsked, form: CourseForm) -> View:
     """Try the course out, look at it, and take it back."""
-    look = _rehearsed(asked, form) if form.validate() else None
+    look = rehearse(form, lambda: _tried(asked, form))
     if look is None:
         return again("pages/courses/plan.html", page=asked, form=form, look=None)
     form.looked.data = form.chosen
     return show("pages/courses/plan.html", page=asked, form=form, look=look)
 
 
-def _rehearsed(asked: CourseAsked, form: CourseForm) -> CourseLook | None:
-    try:
-        made = _lay_out(asked, form)
-        return course_look(db(), actor(), made.id, (asked.subject.kind, asked.subject.id))
-    except Problem as problem:
-        form.refuse(problem)
-        return None
-    finally:
-        db().rollback()
+def _tried(asked: CourseAsked, form: CourseForm) -> CourseLook:
+    subject = (asked.subject.kind, asked.subject.id)
+    return course_look(db(), actor(), _lay_out(asked, form).id, subject)
 
 
 @pages.route("/tanks/<int:tank_id>/plain-water", methods=BOTH)
@@ -96,19 +89,12 @@ def _lay_out_plain(asked: PlainAsked, form: PlainForm) -> Plan:
 
 
 def _look_over_plain(asked: PlainAsked, form: PlainForm) -> View:
-    look = _rehearsed_plain(asked, form) if form.validate() else None
+    look = rehearse(form, lambda: _tried_plain(asked, form))
     if look is None:
         return again("pages/courses/plain.html", page=asked, form=form, look=None)
     form.looked.data = form.chosen
     return show("pages/courses/plain.html", page=asked, form=form, look=look)
 
 
-def _rehearsed_plain(asked: PlainAsked, form: PlainForm) -> PlanShown | None:
-    try:
-        made = _lay_out_plain(asked, form)
-        return plans_shown(db(), actor(), Plan.id == made.id)[0]
-    except Problem as problem:
-        form.refuse(problem)
-        return None
-    finally:
-        db().rollback()
+def _tried_plain(asked: PlainAsked, form: PlainForm) -> PlanShown:
+    return plans_shown(db(), actor(), Plan.id == _lay_out_plain(asked, form).id)[0]

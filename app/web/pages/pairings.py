@@ -2,7 +2,6 @@
 
 from flask import Blueprint, request, url_for
 
-from app.core.problems import Problem
 from app.queries.pairing_choices import Choices, choices
 from app.queries.pairing_look import PairingLook, look
 from app.queries.pairings import CSV_HEAD, pairing_page, pairings_page, pairings_table
@@ -15,7 +14,7 @@ from app.web.forms.choosing import picked, ticked
 from app.web.forms.pairings import EndForm, JoinForm, LeaveForm, PairingForm
 from app.web.sheets import as_csv
 from app.web.signin import actor
-from app.web.views import View, again, attempt, done, refused, show
+from app.web.views import View, again, attempt, done, refused, rehearse, show
 
 pages = Blueprint("pairings", __name__)
 
@@ -68,21 +67,10 @@ def _asked() -> tuple[PairingForm, Choices]:
 
 def _look_over(form: PairingForm, found: Choices) -> View:
     """Try the pairing out, take it back, and show what is worth knowing; or the refusal."""
-    if not form.validate() or not _rehearsed(form):
+    if rehearse(form, lambda: _make(form)) is None:
         return again("pages/pairings/new.html", page=found, form=form, look=None)
     form.looked.data = form.chosen
     return show("pages/pairings/new.html", page=found, form=form, look=_look(form))
-
-
-def _rehearsed(form: PairingForm) -> bool:
-    try:
-        _make(form)
-    except Problem as problem:
-        form.refuse(problem)
-        return False
-    finally:
-        db().rollback()
-    return True
 
 
 def _look(form: PairingForm) -> PairingLook | None:
