@@ -89,14 +89,17 @@ def _goal(
         wanted = targets_of(session, {tank.id: [line]})[tank.id].get(Quantity.GH.value)
         ends = (wanted.range.low, wanted.range.high) if wanted is not None else (None, None)
         gh, by = ends[0] if ends[0] is not None else ends[1], "GH as wanted at least: test it"
-    read = rows(
-        session,
-        ReadingDay,
-        ReadingDay.tank_id == tank.id,
-        ReadingDay.quantity == Quantity.TEMPERATURE,
-        order=ReadingDay.day.desc(),
+    latest = session.scalar(
+        select(ReadingDay.mean)
+        .where(
+            ReadingDay.fishroom_id == actor.fishroom_id,
+            ReadingDay.tank_id == tank.id,
+            ReadingDay.quantity == Quantity.TEMPERATURE,
+        )
+        .order_by(ReadingDay.day.desc())
+        .limit(1)
     )
-    warm = read[0].mean if read else tank.set_point_c
+    warm = tank.set_point_c if latest is None else latest
     parts = [
         f"salt {show_salinity(salt)}" if salt is not None else "",
         f"GH {show_hardness(gh, actor.units)}" if gh is not None else "",

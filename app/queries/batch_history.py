@@ -10,7 +10,7 @@ from app.core.quantities import show_length
 from app.core.wording import many
 from app.queries.batch_words import check_words, count_words, loss_words, rehoming_words
 from app.queries.case_links import case_events
-from app.queries.history import act_of_rows
+from app.queries.history import act_of_rows, undoable
 from app.queries.occupants import label_of
 from app.queries.pairings import Event
 from app.queries.sections import Place
@@ -63,8 +63,7 @@ def _acts(session: Session, actor: Actor, lines: Iterable[Line]) -> dict[tuple[s
 def _event(line: Line, acts: dict[tuple[str, int], Act], actor: Actor) -> Event:
     table, row_id, day, words, detail, kind, url = line
     act = acts.get((table, row_id))
-    mine = act is not None and actor.may_log and (actor.may_manage or act.user_id == actor.user_id)
-    return Event(day, words, detail, kind, url, act.id if act is not None and mine else None)
+    return Event(day, words, detail, kind, url, undoable(actor, act))
 
 
 def _begun(batch: Batch) -> list[Line]:

@@ -11,6 +11,7 @@ from app.core.cautions import EVERY_CASE, Caution
 from app.core.wording import begun
 from app.queries.case_rows import CaseRow, case_rows
 from app.queries.courses import Lack, amount_asked, amount_words, lacks_of, level_now
+from app.queries.history import undoable
 from app.queries.ledger import tank_ledgers
 from app.queries.occupants import Occupant, occupants_by_section
 from app.queries.pairings import Event
@@ -209,5 +210,4 @@ def _meanwhile(case: Case, day: date) -> bool:
 
 
 def _event(actor: Actor, day: date, act: Act) -> Event:
-    mine = actor.may_log and (actor.may_manage or act.user_id == actor.user_id)
-    return Event(day, act.words, "", KINDS.get(act.verb, "note"), None, act.id if mine else None)
+    return Event(day, act.words, "", KINDS.get(act.verb, "note"), None, undoable(actor, act))

@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from app.core.wording import listed, many, span_words
 from app.queries.case_links import case_events
-from app.queries.history import act_of_rows
+from app.queries.history import act_of_rows, undoable
 from app.queries.occupants import label_of
 from app.queries.pairings import Event
 from app.queries.sections import Place
@@ -45,9 +45,7 @@ class _Told:
 
     def undo(self, act: Act | None) -> int | None:
         """Return the number of an act that this member may take back."""
-        if act is None or act.undone_at is not None or not self.actor.may_log:
-            return None
-        return act.id if self.actor.may_manage or act.user_id == self.actor.user_id else None
+        return undoable(self.actor, act)
 
 
 def fish_history(session: Session, actor: Actor, fish: Fish, where: dict[int, Place]) -> tuple[Event, ...]:

@@ -48,6 +48,13 @@ def history_page(session: Session, actor: Actor) -> HistoryPage:
     )
 
 
+def undoable(actor: Actor, act: Act | None) -> int | None:
+    """Return the number of an act that this member may take back; nothing for any other."""
+    if act is None or act.undone_at is not None or not actor.may_log:
+        return None
+    return act.id if actor.may_manage or act.user_id == actor.user_id else None
+
+
 def act_of_rows(session: Session, actor: Actor, table_name: str, ids: list[int]) -> dict[int, int]:
     """Return, for each row, the act that made it, so that a timeline can offer to take it back."""
     if not ids:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from sqlalchemy.orm import Session
 
 from app.queries.courses import Lack, lacks_of, level_now
+from app.queries.history import undoable
 from app.queries.ledger import tank_ledger
 from app.queries.pairings import Event
 from app.queries.plans import PlanShown, fish_of_plan, level_words, plans_shown
@@ -50,12 +51,10 @@ def plan_page(session: Session, actor: Actor, plan_id: int) -> PlanPage:
 def _history(session: Session, actor: Actor, plan: PlanShown) -> tuple[Event, ...]:
     """Tell what was done for a plan of its own; that of a case is told on the case's page."""
     acts = rows(session, Act, Act.subject == f"plan:{plan.id}", Act.undone_at.is_(None), order=Act.id.desc())
-    return tuple(Event(actor.day(act.at), act.words, "", _kind(act), None, _undo(actor, act)) for act in acts)
+    return tuple(
+        Event(actor.day(act.at), act.words, "", _kind(act), None, undoable(actor, act)) for act in acts
+    )
 
 
 def _kind(act: Act) -> str:
     return {"do step": "drop", "put back": "drop", "end plan": "closed"}.get(act.verb, "note")
-
-
-def _undo(actor: Actor, act: Act) -> int | None:
-    return act.id if actor.may_log and (actor.may_manage or act.user_id == actor.user_id) else None

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session, aliased
 
 from app.core.wording import listed, many
 from app.queries.case_links import case_events
-from app.queries.history import act_of_rows
+from app.queries.history import act_of_rows, undoable
 from app.queries.occupants import label_of
 from app.queries.pairings import Event
 from app.queries.sections import Place, places
@@ -63,11 +63,9 @@ class _Told:
     def undo(self, act_id: int | None, *verbs: str) -> int | None:
         """Return the number of an act that this member may take back from here."""
         act = self.acts.get(act_id or 0)
-        if act is None or act.undone_at is not None or not self.actor.may_log:
+        if act is not None and verbs and act.verb not in verbs:
             return None
-        if verbs and act.verb not in verbs:
-            return None
-        return act.id if self.actor.may_manage or act.user_id == self.actor.user_id else None
+        return undoable(self.actor, act)
 
 
 def tank_history(

@@ -13,7 +13,7 @@ from app.core.quantities import show_share, show_volume
 from app.core.water.ledger import Changed, Dosed, Held, Key, Measured, Point, ToppedUp
 from app.core.water.levels import show_amount, show_held, show_level
 from app.core.wording import listed
-from app.queries.history import act_of_rows
+from app.queries.history import act_of_rows, undoable
 from app.queries.ledger import TankLedger
 from app.queries.pairings import Event
 from app.queries.quantities import say_reading
@@ -177,10 +177,7 @@ class _Telling:
         return f"{substance.name} {_arrow(point, lambda level: show_level(level, substance.measure))}"
 
     def _undo(self, row: tuple[str, int]) -> int | None:
-        act = self.done.acts.get(row)
-        if act is None or act.undone_at is not None or not self.actor.may_log:
-            return None
-        return act.id if self.actor.may_manage or act.user_id == self.actor.user_id else None
+        return undoable(self.actor, self.done.acts.get(row))
 
 
 def _moves(point: Point) -> bool:
