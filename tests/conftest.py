@@ -2,12 +2,14 @@
 
 from collections.abc import Iterator
 from datetime import UTC, datetime
+from functools import cache
 from pathlib import Path
 
 import pytest
+from argon2 import PasswordHasher
 from flask import Flask
 from freezegun import freeze_time
-from sqlalchemy import Connection, Engine
+from sqlalchemy import Connection, Engine, create_engine
 
 from app.config import Config
 from app.core.quantities import Units
@@ -17,6 +19,7 @@ from app.store.session import RoomSession, enter, make_sessions
 from app.store.users import Role
 from app.web.db import Sessions
 from app.web.factory import create_app
+from app.web.throttle import Throttle
 from tests.factories import Made
 from tests.support.client import Visitor
 from tests.support.database import migrated, test_url
@@ -50,7 +53,15 @@ def session(connection: Connection) -> Iterator[RoomSession]:
         yield opened
 
 
-@pytest.fixture(autouse=True)
+@pytest.fixture(scope="session", autouse=True)
+def _cheap_passwords() -> Iterator[None]:
+    """Hash the cast's passwords as quickly as the library can: nobody attacks a test."""
+    costly, accounts.HASHER = accounts.HASHER, PasswordHasher(time_cost=1, memory_cost=8, parallelism=1)
+    yield
+    accounts.HASHER = costly
+
+
+@pytest.fixture(scope="module", autouse=True)
 def noon(request: pytest.FixtureRequest) -> Iterator[None]:
     """Every test happens at noon on 15 June 2026, unless it moves the clock; core has none to stop."""
     if "core" in request.path.parts:
@@ -103,14 +114,30 @@ def made(session: RoomSession, keeper: Actor) -> Made:
     return Made(session, keeper)
 
 
-@pytest.fixture
-def app(connection: Connection) -> Flask:
-    """The web application on the test's own connection."""
-    sessions = make_sessions(connection, join_transaction_mode="create_savepoint")
+@cache
+def _application() -> Flask:
+    """Put the web application together once: its routes and templates are the same for every test."""
     config = Config(data=Path("unused"), database="unused", secret_key="only for tests")
-    made = create_app(config, Sessions(sessions, sessions))
+    nowhere = make_sessions(create_engine("sqlite://"))
+    made = create_app(config, Sessions(nowhere, nowhere))
     made.testing = True
     return made
+
+
+@pytest.fixture
+def app(connection: Connection) -> Iterator[Flask]:
+    """The web application on the test's own connection, with no try noted and no setting of another test."""
+    made, sessions = _application(), make_sessions(connection, join_transaction_mode="create_savepoint")
+    extensions, settings = dict(made.extensions), dict(made.config)
+    made.extensions["sessions"] = Sessions(sessions, sessions)
+    for part in made.extensions.values():
+        if isinstance(part, Throttle):
+            part.tries.clear()
+    yield made
+    made.extensions.clear()
+    made.extensions.update(extensions)
+    made.config.clear()
+    made.config.update(settings)
 
 
 @pytest.fixture
