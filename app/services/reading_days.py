@@ -21,16 +21,18 @@ APART = timedelta(days=7)
 
 
 def settle(session: Session, actor: Actor, read: Iterable[tuple[int, Quantity, datetime]]) -> None:
-    """Add up again the days on which something was read or taken out."""
+    """Add up again the days on which something was read or taken out, for all tanks of a quantity at once."""
     zone = ZoneInfo(actor.zone)
-    touched: dict[tuple[int, Quantity], set[date]] = defaultdict(set)
+    tanks: dict[Quantity, set[int]] = defaultdict(set)
+    days: dict[Quantity, set[date]] = defaultdict(set)
     for tank_id, quantity, taken_at in read:
-        touched[tank_id, quantity].add(taken_at.astimezone(zone).date())
+        tanks[quantity].add(tank_id)
+        days[quantity].add(taken_at.astimezone(zone).date())
     session.flush()
-    _one_at_a_time(session, {tank_id for tank_id, _ in touched})
-    for (tank_id, quantity), days in touched.items():
-        for run in _runs(sorted(days)):
-            _add_up(session, actor, tank_id, quantity, run)
+    _one_at_a_time(session, set().union(*tanks.values()))
+    for quantity, touched in days.items():
+        for run in _runs(sorted(touched)):
+            _add_up(session, actor, tanks[quantity], quantity, run)
 
 
 def _one_at_a_time(session: Session, tank_ids: set[int]) -> None:
@@ -72,7 +74,7 @@ def settle_span(
     begin, end = first.astimezone(zone).date(), last.astimezone(zone).date()
     _one_at_a_time(session, {tank_id})
     for run in _runs([begin + timedelta(days=n) for n in range((end - begin).days + 1)]):
-        _add_up(session, actor, tank_id, quantity, run)
+        _add_up(session, actor, {tank_id}, quantity, run)
 
 
 def after_undo(session: Session, actor: Actor, changes: Sequence[Change]) -> None:
@@ -99,28 +101,29 @@ def _shifted(change: Change) -> bool:
     return change.table_name == "fishroom" and before.get("time_zone") != after.get("time_zone")
 
 
-def _add_up(session: Session, actor: Actor, tank_id: int, quantity: Quantity, days: list[date]) -> None:
+def _add_up(session: Session, actor: Actor, tank_ids: set[int], quantity: Quantity, days: list[date]) -> None:
     zone = ZoneInfo(actor.zone)
-    mine = (Reading.fishroom_id == actor.fishroom_id, Reading.tank_id == tank_id)
-    found: dict[date, list[float]] = defaultdict(list)
-    for taken_at, value in session.execute(
-        select(Reading.taken_at, Reading.value).where(
-            *mine,
+    found: dict[tuple[int, date], list[float]] = defaultdict(list)
+    for tank_id, taken_at, value in session.execute(
+        select(Reading.tank_id, Reading.taken_at, Reading.value).where(
+            Reading.fishroom_id == actor.fishroom_id,
+            Reading.tank_id.in_(tank_ids),
             Reading.quantity == quantity,
             Reading.taken_at >= datetime.combine(days[0], time.min, zone),
             Reading.taken_at < datetime.combine(days[-1] + timedelta(days=1), time.min, zone),
         )
     ):
-        found[taken_at.astimezone(zone).date()].append(value)
+        found[tank_id, taken_at.astimezone(zone).date()].append(value)
     session.execute(
         delete(ReadingDay).where(
             ReadingDay.fishroom_id == actor.fishroom_id,
-            ReadingDay.tank_id == tank_id,
+            ReadingDay.tank_id.in_(tank_ids),
             ReadingDay.quantity == quantity,
             ReadingDay.day.in_(days),
         )
     )
-    fresh = [_row(actor, tank_id, quantity, day, found[day]) for day in days if found.get(day)]
+    asked = set(days)
+    fresh = [_row(actor, tank, quantity, day, read) for (tank, day), read in found.items() if day in asked]
     if fresh:
         session.execute(insert(ReadingDay), fresh)
 
