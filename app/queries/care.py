@@ -20,6 +20,7 @@ from app.queries.outlook import BatchOutlook
 from app.queries.quantities import KEPT, show_reading
 from app.queries.targets import Wanted, range_words, targets_of
 from app.store.actor import Actor
+from app.store.batches import BatchSex
 from app.store.fish import Fish, Sex
 from app.store.lines import Line
 from app.store.readings import Quantity, ReadingDay
@@ -30,6 +31,8 @@ from app.store.waters import FryCare, WaterChange, WaterMove
 
 MANY_A_DAY = 6
 """From so many readings a day on they come from a logger: a whole spell astray is one occasion."""
+OLDER_DAYS = 60
+"""Fish of such an age eat fry that a sister of theirs could not (judgement)."""
 WELL_BELOW = 0.8
 """So much of their kind's greatest length is what grown fish have in a tank (judgement)."""
 
@@ -51,6 +54,7 @@ class Stand:
     line: Line | None
     batch_id: int | None
     tank_id: int
+    section_id: int
     since: date
     boxed: bool
 
@@ -58,7 +62,7 @@ class Stand:
 def stands(session: Session, actor: Actor) -> list[Stand]:
     """Return who stands where, in one statement."""
     statement = (
-        select(Fish, Line, Stay.batch_id, Section.tank_id, Stay.from_on, Section.kind)
+        select(Fish, Line, Stay.batch_id, Section.tank_id, Section.id, Stay.from_on, Section.kind)
         .select_from(Stay)
         .join(Section, Section.id == Stay.section_id)
         .outerjoin(Fish, Fish.id == Stay.fish_id)
@@ -66,8 +70,8 @@ def stands(session: Session, actor: Actor) -> list[Stand]:
         .where(Stay.fishroom_id == actor.fishroom_id, Stay.to_on.is_(None))
     )
     return [
-        Stand(fish, line, batch_id, tank_id, since, kind is SectionKind.FRY_BOX)
-        for fish, line, batch_id, tank_id, since, kind in session.execute(statement)
+        Stand(fish, line, batch_id, tank_id, section_id, since, kind is SectionKind.FRY_BOX)
+        for fish, line, batch_id, tank_id, section_id, since, kind in session.execute(statement)
     ]
 
 
@@ -125,20 +129,31 @@ def care_tables(session: Session, lines: Mapping[int, Line]) -> dict[int, tuple[
 def _fry(
     found: Sequence[Stand], batches: Mapping[int, BatchOutlook], tables: Mapping[int, tuple[Care, ...]]
 ) -> Iterator[FryFact]:
+    fish: dict[int, list[Fish]] = defaultdict(list)
+    for stand in found:
+        if stand.fish is not None:
+            fish[stand.section_id].append(stand.fish)
     for stand in found:
         outlook = batches.get(stand.batch_id) if stand.batch_id is not None else None
         if outlook is None or outlook.ledger.alive == 0:
             continue
-        batch = outlook.case.batch
+        batch, born = outlook.case.batch, outlook.case.born
         yield FryFact(
             batch.id,
             batch.code,
             stand.tank_id,
-            outlook.case.born,
-            max(stand.since, outlook.case.born),
+            born,
+            max(stand.since, born),
             tables[batch.line_id],
             stand.since if stand.boxed else None,
+            _grown(fish[stand.section_id], born) if batch.sex is BatchSex.MIXED else (),
         )
+
+
+def _grown(fish: Sequence[Fish], born: date) -> tuple[str, ...]:
+    """Return the codes of fish far older than fry born on a day; one of unknown age came here grown."""
+    limit = born - timedelta(days=OLDER_DAYS)
+    return tuple(sorted(one.code for one in fish if one.born_on is None or one.born_on < limit))
 
 
 def _rooms(

@@ -7,6 +7,7 @@ from datetime import date
 from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
+from app.core.births import LastDrop
 from app.core.reminders import BatchFact, DamFact, Facts, FishFact, Given, LackFact, Leads
 from app.queries.care import Stand, care_facts, stands
 from app.queries.courses import lacks
@@ -55,6 +56,7 @@ def morning(session: Session, actor: Actor) -> Morning:
         strays=care.strays,
         leads=_leads(session, actor),
         muted=_muted(session, actor),
+        hatching=_hatching(session, actor),
     )
     return Morning(births, batches, fish_tanks, batch_tanks, facts, answers(session, actor))
 
@@ -82,13 +84,25 @@ def _muted(session: Session, actor: Actor) -> frozenset[tuple[str, str]]:
     return frozenset((rule, subject) for rule, subject in session.execute(statement))
 
 
+def _hatching(session: Session, actor: Actor) -> date | None:
+    """Return the day of the last answer about brine shrimp, where that was done."""
+    statement = (
+        select(Answer.kind, Answer.answered_at)
+        .where(Answer.fishroom_id == actor.fishroom_id, Answer.key.startswith("brine_shrimp:"))
+        .order_by(Answer.answered_at.desc(), Answer.id.desc())
+        .limit(1)
+    )
+    last = session.execute(statement).first()
+    return actor.day(last.answered_at) if last is not None and last.kind is AnswerKind.DONE else None
+
+
 def _tanks(found: Sequence[Stand]) -> tuple[dict[int, int], dict[int, int]]:
     fish = {stand.fish.id: stand.tank_id for stand in found if stand.fish is not None}
     return fish, {stand.batch_id: stand.tank_id for stand in found if stand.batch_id is not None}
 
 
 def _dam(outlook: BirthOutlook, tanks: dict[int, int]) -> DamFact:
-    said, dam = outlook.forecast, outlook.case.dam
+    said, dam, told = outlook.forecast, outlook.case.dam, outlook.case.evidence
     return DamFact(
         dam.id,
         dam.code,
@@ -99,6 +113,9 @@ def _dam(outlook: BirthOutlook, tanks: dict[int, int]) -> DamFact:
         said.window_95.end if said.window_95 else None,
         said.overdue,
         dam.line_id,
+        isinstance(told.start, LastDrop)
+        and told.males_until is not None
+        and told.males_until <= told.start.earliest,
     )
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.core.reminders import RULES, Rule
+from app.core.reminders import EVERYTHING, RULES, Rule
 from app.store.actor import Actor
 from app.store.batches import Batch
 from app.store.fish import Fish
@@ -52,7 +52,7 @@ class LineLead:
 
 @dataclass(frozen=True, slots=True)
 class MutedShown:
-    """A rule that is silenced for one fish, batch, tank or project."""
+    """A rule silenced for one fish, batch, tank or project, or as a whole: then ``subject_id`` is 0."""
 
     id: int
     title: str
@@ -123,6 +123,8 @@ def _muted(session: Session, muted: Sequence[Muted], by_key: dict[str, Rule]) ->
     for row in muted:
         kind, _, number = row.subject.partition(":")
         label = labels.get(kind, {}).get(int(number))
+        if row.subject == EVERYTHING:
+            label = "Everywhere"
         if label is not None and row.rule in by_key:
             yield MutedShown(row.id, by_key[row.rule].title, kind, int(number), label)
 

@@ -6,7 +6,7 @@ from typing import cast
 
 from sqlalchemy.orm import Session
 
-from app.core.reminders import RULES, Rule
+from app.core.reminders import EVERYTHING, RULES, Rule
 from app.services.journal import Entry
 from app.services.refusals import Refused
 from app.store.actor import Actor
@@ -52,11 +52,23 @@ def mute(session: Session, actor: Actor, *, rule: str, subject: str, words: str 
     kind, _, number = subject.partition(":")
     if rule not in BY_KEY or kind not in MUTABLE or not number.isdigit():
         raise Refused("Which reminder, about whom? Open the rounds again and answer it there.", "rule")
+    return _silence(session, actor, rule, subject, words.strip() or BY_KEY[rule].title)
+
+
+def _silence(session: Session, actor: Actor, rule: str, subject: str, words: str) -> Muted:
     there = rows(session, Muted, Muted.rule == rule, Muted.subject == subject)
     entry = Entry(session, actor, "silence reminder")
     kept = there[0] if there else entry.add(Muted(rule=rule, subject=subject, muted_at=actor.now))
-    entry.tell("rounds:0", f"Never again: {words.strip() or BY_KEY[rule].title}")
+    entry.tell("rounds:0", f"Never again: {words}")
     return kept
+
+
+def mute_rule(session: Session, actor: Actor, rule: str) -> Muted:
+    """Let a rule never speak at all in this fishroom, until that is taken back."""
+    actor.must_manage()
+    if rule not in BY_KEY:
+        raise Refused("Which reminder? Choose one of the list.", "silenced")
+    return _silence(session, actor, rule, EVERYTHING, BY_KEY[rule].title)
 
 
 def unmute(session: Session, actor: Actor, muted_id: int) -> Act:

@@ -27,7 +27,7 @@ def test_a_morning_reads_from_top_to_bottom() -> None:
         "Cellar, Mon 22 June: 2 things to do at 2 tanks\n\n"
         "Rack 2\n- Count G-07-2 and G-08-1.\n\n"
         "Rack 1\n- Look at G-07: her window is open (until 28 June). "
-        "Put off big water changes until she has dropped.\n\n"
+        "Put off big water changes until she has dropped.\n- Still open: start brine shrimp for G-07.\n\n"
         "Opening this week\n- B-1 comes to size.\n\n"
         "Rounds: https://fish.example/\nStop: there"
     )

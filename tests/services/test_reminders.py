@@ -1,10 +1,12 @@
 """Answering reminders, silencing them, and choosing how early they come."""
 
+from dataclasses import replace
 from datetime import time, timedelta
 
 import pytest
 
 from app.core.problems import Problem
+from app.core.reminders import EVERYTHING
 from app.queries.facts import answers, morning
 from app.queries.reminders import reminders_page
 from app.services import reminders
@@ -34,10 +36,37 @@ def test_what_is_never_to_be_asked_reaches_the_rules_until_it_is_taken_back(
     for _ in range(2):
         reminders.mute(session, keeper, rule="fry_place", subject=f"fish:{dam.id}")
     assert morning(session, keeper).facts.muted == {("fry_place", f"fish:{dam.id}")}
-    shown = reminders_page(session, keeper).muted
-    assert [(one.label, one.title) for one in shown] == [(dam.code, "Get a fry place ready")]
+    shown, title = (
+        reminders_page(session, keeper).muted,
+        "Get a fry place and cover ready, and move her early",
+    )
+    assert [(one.label, one.title) for one in shown] == [(dam.code, title)]
     reminders.unmute(session, keeper, rows(session, Muted)[0].id)
     assert morning(session, keeper).facts.muted == frozenset()
+
+
+def test_a_rule_that_is_silenced_everywhere_reaches_the_rules_until_it_is_taken_back(
+    session: RoomSession, keeper: Actor
+) -> None:
+    reminders.mute_rule(session, keeper, "brine_shrimp")
+    assert morning(session, keeper).facts.muted == {("brine_shrimp", EVERYTHING)}
+    (shown,) = reminders_page(session, keeper).muted
+    assert (shown.label, shown.subject_id) == ("Everywhere", 0)
+    undo(session, keeper, session.info["act"].id)
+    assert morning(session, keeper).facts.muted == frozenset()
+    with pytest.raises(Problem):
+        reminders.mute_rule(session, keeper, "no_rule")
+
+
+def test_a_hatch_that_was_started_is_known_until_another_answer_is_given(
+    session: RoomSession, keeper: Actor
+) -> None:
+    assert morning(session, keeper).facts.hatching is None
+    answer(session, keeper, key="brine_shrimp:7", kind=AnswerKind.DONE)
+    assert morning(session, keeper).facts.hatching == keeper.today
+    later = replace(keeper, now=keeper.now + timedelta(hours=1))
+    answer(session, later, key="brine_shrimp:8", kind=AnswerKind.NOT_NEEDED)
+    assert morning(session, later).facts.hatching is None
 
 
 @pytest.mark.parametrize(

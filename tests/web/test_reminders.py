@@ -9,7 +9,7 @@ from tests.web.test_rounds import waiting_dam
 
 def test_every_rule_stands_there_in_plain_words(visit: Visitor) -> None:
     page = visit.open("/settings/reminders")
-    for words in ("Get a fry place ready", "days before the window opens", "Count a batch"):
+    for words in ("Get a fry place and cover ready", "days before the window opens", "Count a batch"):
         assert words in page.words
     assert page.value("fry_place") == "7"
     assert "reminders" in visit.open("/settings").text
@@ -35,7 +35,8 @@ def test_a_line_of_its_own(visit: Visitor, made: Made) -> None:
     page = visit.post(
         "/settings/reminders/lines", "/settings/reminders", rule="fry_place", line_id=line.id, days="12"
     )
-    assert f"{line.name} Get a fry place ready 12 days before the window opens." in page.words
+    title = "Get a fry place and cover ready, and move her early"
+    assert f"{line.name} {title} 12 days before the window opens." in page.words
     lead = rows(made.session, LeadTime)[0]
     visit.post(f"/settings/reminders/lines/{lead.id}/remove", "/settings/reminders")
     assert rows(made.session, LeadTime) == []
@@ -47,6 +48,14 @@ def test_a_line_without_a_number_is_asked_again(visit: Visitor, made: Made) -> N
     page = visit.post("/settings/reminders/lines", "/settings/reminders", rule="fry_place", line_id=line.id)
     assert page.status == 422
     assert "How many days ahead?" in page.words
+
+
+def test_a_reminder_is_silenced_everywhere_and_speaks_again(visit: Visitor, made: Made) -> None:
+    visit.post("/settings/reminders/silenced", "/settings/reminders", silenced="brine_shrimp")
+    assert "Everywhere Start brine shrimp" in visit.open("/settings/reminders").words
+    (muted,) = rows(made.session, Muted)
+    visit.post(f"/settings/reminders/silenced/{muted.id}/remove", "/settings/reminders")
+    assert rows(made.session, Muted) == []
 
 
 def test_quiet_hours(visit: Visitor) -> None:

@@ -4,8 +4,9 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from app.core.reminders import batches, care, dams, loggers, messages, plans, projects, quarantine
+from app.core.reminders import batches, care, dams, hatches, loggers, messages, plans, projects, quarantine
 from app.core.reminders.facts import (
+    EVERYTHING,
     BatchFact,
     DamFact,
     Facts,
@@ -25,6 +26,7 @@ from app.core.reminders.facts import (
 )
 
 __all__ = [
+    "EVERYTHING",
     "RULES",
     "BatchFact",
     "DamFact",
@@ -75,7 +77,12 @@ class Given:
 
 
 RULES: tuple[Rule, ...] = (
-    Rule("watch_daily", "watch", "Watch daily while a birth window is open", dams.watch_daily),
+    Rule(
+        "watch_daily",
+        "watch",
+        "Watch daily, and hold big water changes, while a birth window is open",
+        dams.watch_daily,
+    ),
     Rule("overdue", "overdue", "Overdue: not carrying, or missed?", dams.overdue, verb="say what became of"),
     Rule(
         "split_by",
@@ -88,7 +95,7 @@ RULES: tuple[Rule, ...] = (
     Rule(
         "window_opening",
         "window soon",
-        "A birth window is about to open",
+        "A birth window is about to open: last days to move her or change water",
         dams.window_opening,
         dams.OPENING_DAYS,
         "the window opens",
@@ -96,7 +103,7 @@ RULES: tuple[Rule, ...] = (
     Rule(
         "fry_place",
         "get ready",
-        "Get a fry place ready",
+        "Get a fry place and cover ready, and move her early",
         dams.fry_place,
         dams.FRY_PLACE_DAYS,
         "the window opens",
@@ -119,6 +126,16 @@ RULES: tuple[Rule, ...] = (
         "it comes to size",
         verb="rehome",
     ),
+    Rule(
+        "brine_shrimp",
+        "hatch",
+        "Start brine shrimp, so that nauplii are ready",
+        hatches.brine_shrimp,
+        hatches.START_DAYS,
+        "the window opens",
+        verb="start brine shrimp for",
+    ),
+    Rule("parents_out", "part", "Part grown fish from young fry", care.parents_out),
     Rule("redose_due", "put back", "A change took some of a course: put it back", plans.redose_due),
     Rule(
         "plan_step_due", "today’s step", "A step of a course, acclimation or other plan", plans.plan_step_due
@@ -151,6 +168,14 @@ RULES: tuple[Rule, ...] = (
     Rule("crowded", "tight", "A tank is getting tight", care.crowded),
     Rule("logger_silent", "silent", "A logger stopped sending", loggers.logger_silent),
     Rule(
+        "condition",
+        "condition",
+        "Condition the fish of a project that waits",
+        projects.condition,
+        projects.CONDITION_DAYS,
+        "the tank is likely free",
+    ),
+    Rule(
         "project_start",
         "soon free",
         "A tank comes free for a waiting project",
@@ -171,7 +196,7 @@ def ahead(facts: Facts, answers: Mapping[str, Given], days: int) -> list[Reminde
     """Return what falls due up to ``days`` from now and was not answered for good, soonest first."""
     last = facts.today + timedelta(days=days)
     found = (reminder for rule in RULES for reminder in rule.find(facts))
-    asked = (r for r in found if (r.rule, r.subject.key) not in facts.muted)
+    asked = (r for r in found if not {(r.rule, r.subject.key), (r.rule, EVERYTHING)} & facts.muted)
     open_ones = [r for r in asked if r.due <= last and not _silenced(answers.get(r.key), facts.today)]
     order = {rule.key: place for place, rule in enumerate(RULES)}
     return sorted(open_ones, key=lambda r: (max(r.due, facts.today), order[r.rule], r.subject.label))

@@ -1,4 +1,4 @@
-"""The rules about care: fry fed and their water changed by age, fry boxes, nitrate, room, and targets."""
+"""The rules about care: fry apart from grown fish, fed and changed by age, boxes, nitrate, room, targets."""
 
 from collections.abc import Iterator
 from datetime import date, timedelta
@@ -7,10 +7,12 @@ from app.core.fry_care import BOX_DAYS, FRY_UNTIL_DAYS, Care, care_at
 from app.core.quantities import show_share
 from app.core.reminders.facts import Facts, FryFact, Reminder, RoomFact, Subject
 from app.core.water.targets import advice
-from app.core.wording import day_words, distance_words, many, window_words
+from app.core.wording import day_words, distance_words, listed, many, window_words
 
 TOLD_DAYS = 4
 """So long a new stage is news."""
+EATEN_DAYS = 42
+"""So long fry are small enough to be eaten by most livebearers (common practice, no source)."""
 NITRATE_DAYS = 2
 """So long before the ceiling may be reached a change is asked for (judgement)."""
 
@@ -100,6 +102,24 @@ def _change(room: RoomFact, facts: Facts) -> tuple[date, Care] | None:
 
 def _young(fry: FryFact, today: date) -> bool:
     return 0 <= (today - fry.born).days < FRY_UNTIL_DAYS
+
+
+def parents_out(facts: Facts) -> Iterator[Reminder]:
+    """Ask to part young fry from the grown fish in their section."""
+    for fry in facts.fry:
+        if not fry.grown or (fry.since - fry.born).days > EATEN_DAYS:
+            continue
+        yield Reminder(
+            f"parents_out:{fry.id}:{fry.since}",
+            "parents_out",
+            Subject("batch", fry.id, fry.code),
+            fry.tank_id,
+            fry.since,
+            fry.since + timedelta(days=TOLD_DAYS),
+            f"Part {listed(list(fry.grown))} from the fry of {fry.code}: grown livebearers eat fry. "
+            "Move the fry, or the grown fish, or give the fry cover they can hide in.",
+            "growing",
+        )
 
 
 def fry_box(facts: Facts) -> Iterator[Reminder]:

@@ -33,7 +33,8 @@ def fry_place(facts: Facts) -> Iterator[Reminder]:
             dam.window.start - timedelta(days=facts.leads.days("fry_place", dam.line_id, FRY_PLACE_DAYS)),
             opening - timedelta(days=1),
             f"Get a fry place and cover ready for {dam.code}: she may drop "
-            f"{window_words(dam.window, facts.today)}. If she is to move, move her now rather than late.",
+            f"{window_words(dam.window, facts.today)}{_of_stored(dam)}. "
+            "If she is to move, move her now rather than late.",
             "carrying",
         )
 
@@ -69,7 +70,11 @@ def _prepared(dam: DamFact) -> str:
     """Say what should stand ready by now, for a dam that likely carries."""
     if dam.p_carrying < LIKELY:
         return ""
-    return " Cover and fry place should stand; if she is to move, move her today."
+    return " Cover and fry place should stand; if she is to move, or much water to be changed, do it today."
+
+
+def _of_stored(dam: DamFact) -> str:
+    return ", from sperm she kept" if dam.stored else ""
 
 
 def watch_daily(facts: Facts) -> Iterator[Reminder]:

@@ -7,6 +7,9 @@ from datetime import date
 from app.core.fry_care import Care
 from app.core.windows import Window
 
+EVERYTHING = "fishroom:0"
+"""The subject for which a rule is silenced as a whole."""
+
 
 @dataclass(frozen=True, slots=True)
 class DamFact:
@@ -21,6 +24,8 @@ class DamFact:
     last_day: date | None
     overdue: bool
     line_id: int | None = None
+    stored: bool = False
+    """Whether no male was with her since her last drop, so that the next one is of sperm she kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +131,10 @@ class LackFact:
 
 @dataclass(frozen=True, slots=True)
 class FryFact:
-    """A batch with the stages of its care, where it stands since when, and since when in a fry box."""
+    """A batch with the stages of its care, where it stands since when, and since when in a fry box.
+
+    ``grown`` are the codes of older fish that stand in the same section.
+    """
 
     id: int
     code: str
@@ -135,6 +143,7 @@ class FryFact:
     since: date
     care: tuple[Care, ...]
     box_since: date | None = None
+    grown: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +187,12 @@ class StrayFact:
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """One morning of one fishroom; ``muted`` holds the rules that are never to speak of a subject again."""
+    """One morning of one fishroom.
+
+    ``muted`` holds the rules that are never to speak of a subject again, or, with ``EVERYTHING``, at all.
+    ``hatching`` is the day on which a brine-shrimp hatch was last answered with done, if that was the
+    last answer.
+    """
 
     today: date
     dams: tuple[DamFact, ...] = ()
@@ -194,6 +208,7 @@ class Facts:
     strays: tuple[StrayFact, ...] = ()
     leads: Leads = field(default_factory=Leads)
     muted: frozenset[tuple[str, str]] = frozenset()
+    hatching: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

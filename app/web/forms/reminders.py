@@ -52,6 +52,12 @@ class LineLeadForm(Form):
         return self
 
 
+class SilenceForm(Form):
+    """A rule that is never to speak at all."""
+
+    silenced = SelectField("Reminder", choices=options((rule.key, rule.title) for rule in RULES))
+
+
 class QuietForm(Form):
     """The hours in which no message leaves."""
 

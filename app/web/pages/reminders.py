@@ -7,7 +7,7 @@ from app.services import reminders
 from app.web.db import db
 from app.web.forms.base import ActForm, Form, text
 from app.web.forms.choosing import picked
-from app.web.forms.reminders import LeadsForm, LineLeadForm, QuietForm
+from app.web.forms.reminders import LeadsForm, LineLeadForm, QuietForm, SilenceForm
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, refused, show
 
@@ -22,7 +22,7 @@ def page() -> View:
 
 
 def _given(**sent: Form) -> dict[str, object]:
-    """Return the page and its three forms, the one that was sent among them."""
+    """Return the page and its forms, the one that was sent among them."""
     found = reminders_page(db(), actor())
     line = sent.pop("line", None) or LineLeadForm()
     assert isinstance(line, LineLeadForm)  # noqa: S101 - the views below send no other
@@ -31,6 +31,7 @@ def _given(**sent: Form) -> dict[str, object]:
         "leads": LeadsForm(data=found.leads),
         "quiet": QuietForm(obj=found),
         "line": line.offer(found),
+        "silence": SilenceForm(),
         **sent,
     }
 
@@ -83,9 +84,18 @@ def quiet() -> View:
     return done(url_for("reminders.page"))
 
 
+@pages.post("/settings/reminders/silenced")
+def mute() -> View:
+    """Let a rule never speak at all."""
+    form = SilenceForm()
+    if attempt(form, lambda: reminders.mute_rule(db(), actor(), text(form.silenced))) is None:
+        return again(TEMPLATE, **_given(silence=form))
+    return done(url_for("reminders.page"))
+
+
 @pages.post("/settings/reminders/silenced/<int:muted_id>/remove")
 def unmute(muted_id: int) -> View:
-    """Let a rule speak of one fish, batch, tank or project again."""
+    """Let a rule speak again."""
     form = ActForm()
     if attempt(form, lambda: reminders.unmute(db(), actor(), muted_id)) is None:
         return refused(url_for("reminders.page"), form)

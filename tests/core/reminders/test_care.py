@@ -5,7 +5,16 @@ from datetime import date, timedelta
 
 from app.core.fry_care import BOX_DAYS, USUAL
 from app.core.reminders import Facts, FryFact, Given, NitrateFact, RoomFact, StrayFact, due
-from app.core.reminders.care import crowded, fry_box, fry_change_due, fry_feeding, nitrate_due, out_of_range
+from app.core.reminders.care import (
+    EATEN_DAYS,
+    crowded,
+    fry_box,
+    fry_change_due,
+    fry_feeding,
+    nitrate_due,
+    out_of_range,
+    parents_out,
+)
 from app.core.windows import Window
 
 TODAY = date(2026, 6, 15)
@@ -73,6 +82,17 @@ def test_grown_fish_and_empty_tanks_have_no_fry_routine() -> None:
     grown = replace(FRY, born=days(-200), since=days(-200))
     assert [*fry_change_due(Facts(TODAY, fry=(grown,), rooms=(ROOM,)))] == []
     assert [*fry_change_due(Facts(TODAY, rooms=(ROOM,)))] == []
+
+
+def test_grown_fish_are_parted_from_the_fry_they_stand_with() -> None:
+    (found,) = parents_out(Facts(TODAY, fry=(replace(FRY, grown=("G-07", "S-1")), replace(FRY, id=5))))
+    assert (found.due, found.until) == (days(-5), days(-1))
+    old = replace(FRY, grown=("G-07",), born=days(-6 - EATEN_DAYS))
+    assert not [*parents_out(Facts(TODAY, fry=(old,)))]
+    assert found.words == (
+        "Part G-07 and S-1 from the fry of AM-3: grown livebearers eat fry. "
+        "Move the fry, or the grown fish, or give the fry cover they can hide in."
+    )
 
 
 def test_a_fry_box_is_spoken_of_after_two_weeks() -> None:

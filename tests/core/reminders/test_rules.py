@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from app.core.reminders import RULES, BatchFact, DamFact, Facts, FishFact, Given, ahead, due
+from app.core.reminders import EVERYTHING, RULES, BatchFact, DamFact, Facts, FishFact, Given, ahead, due
 from app.core.windows import Window
 
 START = date(2026, 6, 15)
@@ -46,15 +46,26 @@ def rules_due(facts: Facts, answers: dict[str, Given] | None = None) -> list[str
         (date(2026, 6, 15), ["fry_place"]),
         (date(2026, 6, 18), ["fry_place"]),
         (date(2026, 6, 19), ["window_opening"]),
-        (date(2026, 6, 21), ["window_opening"]),
-        (date(2026, 6, 22), ["watch_daily"]),
-        (date(2026, 6, 28), ["watch_daily"]),
+        (date(2026, 6, 20), ["window_opening", "brine_shrimp"]),
+        (date(2026, 6, 21), ["window_opening", "brine_shrimp"]),
+        (date(2026, 6, 22), ["watch_daily", "brine_shrimp"]),
+        (date(2026, 6, 28), ["watch_daily", "brine_shrimp"]),
         (date(2026, 6, 30), ["watch_daily"]),
         (date(2026, 7, 3), []),
     ],
 )
 def test_a_birth_window_is_led_up_to_and_watched(day: date, expected: list[str]) -> None:
     assert rules_due(Facts(day, dams=(DAM,))) == expected
+
+
+def test_a_drop_from_sperm_she_kept_is_said_to_be_one() -> None:
+    (found,) = due(Facts(date(2026, 6, 15), dams=(replace(DAM, stored=True),)), {})
+    assert "she may drop 22–28 June, from sperm she kept." in found.words
+
+
+def test_a_rule_that_is_silenced_everywhere_speaks_of_nobody() -> None:
+    facts = Facts(date(2026, 6, 15), dams=(DAM,), muted=frozenset({("fry_place", EVERYTHING)}))
+    assert rules_due(facts) == []
 
 
 @pytest.mark.parametrize("p_carrying", [0.2, 0.9])
