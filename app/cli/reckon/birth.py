@@ -139,7 +139,7 @@ def _output(found: BirthForecast) -> Output:
         "window_80": _window(found.window_80),
         "window_95": _window(found.window_95),
         # to six places; rounding a whole number is much faster than round(p, 6), and gives the same
-        "cdf": [{"date": day.isoformat(), "p": round(p * 1e6) / 1e6} for day, p in found.cdf],
+        "cdf": [{"date": _iso(day), "p": round(p * 1e6) / 1e6} for day, p in found.cdf],
         "later_drops": [_window(window) for window in found.later_drops],
         "brood_size": size and {"median": size.median, "p10": size.p10, "p90": size.p90},
         "confidence": found.confidence,
@@ -152,7 +152,12 @@ def _output(found: BirthForecast) -> Output:
 
 
 def _window(window: Window | None) -> Output | None:
-    return {"from": window.start.isoformat(), "to": window.end.isoformat()} if window else None
+    return {"from": _iso(window.start), "to": _iso(window.end)} if window else None
+
+
+@lru_cache(maxsize=4096)  # dams of one day share most dates
+def _iso(day: date) -> str:
+    return day.isoformat()
 
 
 SUBJECT = Subject("birth", ACCEPTS, RETURNS, run)

@@ -1,6 +1,7 @@
 """Fields that every forecast needs: the species, and the temperature of the tank."""
 
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from app.cli.reckon.fields import HOTTEST_C, Field, choice, date_field, described, either
@@ -10,7 +11,8 @@ from app.core.problems import Problem
 from app.core.species import SPECIES, Species, species
 from app.core.thermal import TemperatureLog
 
-DATE, NUMBERS = date_field(), (float, int)
+NUMBERS = (float, int)
+_day = lru_cache(maxsize=4096)(date_field().read)  # logs repeat the same dates
 
 
 def species_field() -> Field[Species]:
@@ -43,7 +45,7 @@ def _plain_readings(value: list[Any]) -> tuple[tuple[date, float], ...] | None:
 
     Logs are long: this takes half of the time.
     """
-    found, read_day = [], DATE.read
+    found, read_day = [], _day
     try:
         for one in value:
             day, c = one["date"], one["c"]

@@ -53,19 +53,27 @@ def _further(told: BirthEvidence, learned: Learned) -> list[tuple[int, Days]]:
     """
     level, variance = learned.at(told.usual_c)
     rate = clock_rate_at(told.usual_c)
-    cycle, mean, rows = round(level / rate), 0.0, []
+    cycle, mean, begins, scores = round(level / rate), 0.0, [], []
     for n, longer in enumerate(_drifts(told), start=1):
         mean += level + longer
         moves = learned.step * n * (n + 1) * (2 * n + 1) / 6
         sd = (n * learned.noise + moves + ((n + 1) ** 2 - 1) * variance) ** 0.5
-        begin = max(int((mean - 4 * sd) / rate), 0)
-        days = np.arange(begin, int((mean + 4 * sd) / rate) + 2)
-        usual = _daily(below(((days + 0.5) * rate - mean) / sd))
-        daily = np.zeros(days.size + cycle)
-        daily[: days.size] = (1 - n * SKIP) * usual
-        daily[cycle:] += n * SKIP * usual
-        rows.append((begin, daily))
+        begins.append(max(int((mean - 4 * sd) / rate), 0))
+        days = np.arange(begins[-1], int((mean + 4 * sd) / rate) + 2)
+        scores.append(((days + 0.5) * rate - mean) / sd)
+    cdf, rows, at = below(np.concatenate(scores)), [], 0  # all at once, as each call costs more than it does
+    for n, (begin, row) in enumerate(zip(begins, scores, strict=True), start=1):
+        rows.append((begin, _with_skip(_daily(cdf[at : at + row.size]), cycle, n * SKIP)))
+        at += row.size
     return rows
+
+
+def _with_skip(usual: Days, cycle: int, chance: float) -> Days:
+    """Return daily probabilities that come a cycle later with a chance."""
+    daily = np.zeros(usual.size + cycle)
+    daily[: usual.size] = (1 - chance) * usual
+    daily[cycle:] += chance * usual
+    return daily
 
 
 def _drifts(told: BirthEvidence) -> list[float]:

@@ -6,7 +6,7 @@ from functools import lru_cache
 from math import exp, log
 from typing import NamedTuple
 
-from app.core.births.evidence import BirthEvidence, DamHistory, LineHistory
+from app.core.births.evidence import BirthEvidence, DamHistory, LineHistory, OwnInterval
 from app.core.species import Species
 from app.core.stats.pairs import Pair
 from app.core.thermal import LN_Q10, LN_Q10_SD, warmth
@@ -242,16 +242,13 @@ def _one_cycle(gap: _Seen, expected: float, sp: Species) -> _Seen:
 
 def _by_clock(dam: DamHistory, told: BirthEvidence) -> list[_Seen]:
     """Return a dam's intervals in thermal days."""
-    usual, found = told.usual_c, []
-    for interval in dam:
-        celsius = interval.mean_temp_c
-        warm, factor = _clock_at(usual if celsius is None else celsius)
-        found.append(_Seen(interval.middle * factor, warm, interval.variance * factor**2))
-    return found
+    usual = told.usual_c
+    return [_clocked(i.days_low, i.days_high, i.mean_temp_c, usual) for i in dam]
 
 
-@lru_cache(maxsize=4096)
-def _clock_at(celsius: float) -> tuple[float, float]:
-    """Return the warmth of a temperature, and thermal days per day."""
-    warm = warmth(celsius)
-    return warm, exp(LN_Q10 * warm)
+@lru_cache(maxsize=16_384)  # histories repeat the same few intervals
+def _clocked(low: float, high: float, celsius: float | None, usual_c: float) -> _Seen:
+    """Return one interval in thermal days, at its own temperature or the usual one."""
+    interval, warm = OwnInterval(low, high), warmth(usual_c if celsius is None else celsius)
+    factor = exp(LN_Q10 * warm)
+    return _Seen(interval.middle * factor, warm, interval.variance * factor**2)
