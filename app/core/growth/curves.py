@@ -59,6 +59,19 @@ def lengths(model: Model, logs: Array, age: Array) -> Array:
     return table
 
 
+def rising(model: Model, logs: Array, age: Array) -> tuple[Array, Array]:
+    """Lengths for every row of ``logs`` at its row of ages, and how fast they rise."""
+    linf, k = np.exp(logs[:, 1:2]), np.exp(logs[:, 2:])
+    l0 = np.minimum(np.exp(logs[:, :1]), 0.98 * linf)
+    decay = np.exp(-k * age)
+    if model is Model.VON_BERTALANFFY:
+        left = (linf - l0) * decay
+        return linf - left, k * left
+    left = np.log(linf / l0) * decay
+    length = linf * np.exp(-left)
+    return length, length * left * k
+
+
 def climb(model: Model, logs: Array, age: Array) -> tuple[Array, Array, Array, Array]:
     """Lengths for every row of ``logs`` at its row of ages, and their first three derivatives by age."""
     linf, k = np.exp(logs[:, 1:2]), np.exp(logs[:, 2:])

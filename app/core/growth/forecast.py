@@ -152,8 +152,8 @@ def _curve(fitted: Posterior, evidence: GrowthEvidence) -> tuple[CurvePoint, ...
     days = np.arange(0, last + 7, 7, dtype=float)
     rows = fitted.quantiles(days, (0.1, 0.5, 0.9))
     return tuple(
-        CurvePoint(evidence.born + timedelta(days=int(day)), float(mid), float(low), float(high))
-        for day, low, mid, high in zip(days, *rows, strict=True)
+        CurvePoint(evidence.born + timedelta(days=day), mid, low, high)
+        for day, low, mid, high in zip(days.tolist(), *rows.tolist(), strict=True)
     )
 
 

@@ -63,7 +63,7 @@ class Mode:
     @property
     def information(self) -> Array:
         """Curvature at the mode: what checks and prior say together."""
-        return np.asarray(self.slopes.T @ self.slopes + np.linalg.inv(self.prior.covariance))
+        return np.asarray(self.slopes.T @ self.slopes + self.prior.precision)
 
     @property
     def covariance(self) -> Array:
@@ -80,9 +80,8 @@ class Mode:
     @property
     def summary(self) -> LikelihoodSummary:
         """What the checks said apart from the prior, for the line's later broods."""
-        tight = np.linalg.inv(self.prior.covariance)
         information = self.slopes.T @ self.slopes
-        pull = self.information @ self.parameters - tight @ self.prior.mean
+        pull = self.information @ self.parameters - self.prior.precision @ self.prior.mean
         return LikelihoodSummary(information, pull)
 
     def ahead(self, curves: Array) -> Array:

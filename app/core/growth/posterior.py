@@ -191,7 +191,7 @@ def _forward(ages: Array) -> Array:
 
 def _cloud(mode: Mode) -> tuple[Cloud, Strays]:
     """Weigh curves and deviates; return the clocks' strays at the checks beside them."""
-    prior, tight = mode.prior, np.linalg.inv(mode.prior.covariance)
+    prior, tight = mode.prior, mode.prior.precision
     tried: list[tuple[Array, Strays]] = []
 
     def log_density(points: Array) -> Array:

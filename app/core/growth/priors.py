@@ -1,12 +1,12 @@
 """What is expected of a brood before it is measured: species, sex, and the line's earlier broods."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
-from app.core.growth.curves import Model, climb, lengths
+from app.core.growth.curves import Model, climb, lengths, rising
 from app.core.growth.evidence import Sex
 from app.core.species import Species
 
@@ -55,12 +55,19 @@ class LikelihoodSummary:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Prior:
-    """A normal prior on the brood's deviations from its species in log L0, log Linf and log K."""
+    """A normal prior on the brood's deviations from its species in log L0, log Linf and log K.
+
+    ``precision`` is the inverse of ``covariance``.
+    """
 
     model: Model
     parts: tuple[Part, ...]
     mean: Array
     covariance: Array
+    precision: Array = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "precision", np.linalg.inv(self.covariance))
 
     @property
     def logs(self) -> Array:
@@ -92,8 +99,12 @@ class Prior:
 
         Within days of it the step leaves less than an hour; beyond the final length it goes far off.
         """
-        logs, rate, _, _ = self.log_climb(deviations, near[:, None])
-        step = np.expm1(np.log(length) - logs) / np.maximum(rate, 1e-12)
+        reached, rate = np.zeros((2, len(near), 1))
+        for part in self.parts:
+            its, growing = rising(self.model, part.logs + deviations, near[:, None])
+            reached += part.share * its
+            rate += part.share * growing
+        step = (length - reached) / np.maximum(rate, 1e-12 * reached)
         return np.asarray(np.maximum(near + step[:, 0], 0.0))
 
     def between_sexes(self, age: Array) -> Array:

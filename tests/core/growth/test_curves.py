@@ -11,6 +11,7 @@ from app.core.growth.curves import (
     ford_walford,
     gompertz,
     lengths,
+    rising,
     slopes,
     von_bertalanffy,
 )
@@ -117,5 +118,6 @@ def test_climbing_agrees_with_differences(model: Model) -> None:
     )
     up, at, down = (climb(model, logs, age + by) for by in (h, 0.0, -h))
     assert at[0] == pytest.approx(lengths(model, logs, age))
+    assert np.stack(rising(model, logs, age)) == pytest.approx(np.stack(at[:2]), rel=1e-14)
     for order in range(3):
         assert at[order + 1] == pytest.approx((up[order] - down[order]) / (2 * h), rel=1e-5)
