@@ -14,11 +14,11 @@ from app.core.growth.evidence import check_age
 from app.core.growth.pace import pace
 from app.core.growth.posterior import Posterior
 from app.core.method import Method
+from app.core.sexing_words import SexingDates, notes
 from app.core.species import Species
-from app.core.thermal import BREEDING_C, TemperatureLog
+from app.core.thermal import TemperatureLog
 from app.core.why import Used, Why
 from app.core.windows import Window
-from app.core.wording import day_words
 
 BATCH_SHARE = 0.5
 """Share of the variance of the sexing age that a whole batch has in common (judgement)."""
@@ -27,8 +27,7 @@ SIZE_WEIGHT = 0.5
 """Half age, half size: platy males ripen at a critical size (Sohn & Crews 1977); the half is judgement."""
 
 TEN, NINETY = -1.2815515655446004, 1.2815515655446004
-FIVE = -1.6448536269514722
-LATE_MALES_SD = 20.0
+FIVE, ONE = -1.6448536269514722, -2.3263478740408408
 
 METHOD = Method(
     key="sexing",
@@ -84,10 +83,11 @@ class SexingEvidence:
 class SexingForecast:
     """When sexes can be told, and when they must be apart.
 
-    ``first_signs`` is the day a tenth can be told. ``window`` runs from the opening (or from the first
-    signs, where the split comes first) to ``split_by``; its level is the share of the batch that can
-    first be told inside it. ``opens_80`` is where this batch's own opening lies with 80 %
-    probability; ``told`` is when nine in ten of it can be told.
+    ``first_signs`` is the day a tenth can be told. ``window`` runs from the opening to ``split_by``; where
+    the split comes first, it begins with the first signs, or when one in a hundred can be told if those
+    come after it too. Its level is the share of the batch that can first be told inside it. ``opens_80``
+    is where this batch's own opening lies with 80 % probability; ``told`` is when nine in ten of it can be
+    told.
     """
 
     first_signs: date
@@ -145,7 +145,7 @@ def forecast_sexing(evidence: SexingEvidence) -> SexingForecast:
         fraction_sexable_today=float(ndtr((time.age_on(evidence.today) - ages.told) / ages.total_sd)),
         told=_when_told(time, ages),
         confidence=evidence.species.confidence,
-        notes=_notes(evidence, dates),
+        notes=notes(evidence.species, evidence.today, evidence.temperature, dates),
         why=_why(evidence, growth),
     )
 
@@ -201,22 +201,16 @@ def _unsure_of_birth(ages: _Ages, evidence: SexingEvidence, time: Clock, *, meas
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Dates:
-    first_signs: date
-    opens: date
-    opens_80: Window
-    comfortable: date
-    split_by: date
-
-
-def _dates(time: Clock, ages: _Ages) -> _Dates:
+def _dates(time: Clock, ages: _Ages) -> SexingDates:
     def reached(age: float) -> date:
         return time.date_after(float(time.days(max(age, 0.0))))
 
     split = time.born + timedelta(days=int(time.days(ages.split)))
-    return _Dates(
-        first_signs=reached(ages.told + TEN * ages.total_sd),
+    signs = reached(ages.told + TEN * ages.total_sd)
+    earliest = signs if signs < split else reached(ages.told + ONE * ages.total_sd)
+    return SexingDates(
+        first_signs=signs,
+        look_from=min(earliest, split),
         opens=reached(ages.told),
         opens_80=Window(
             reached(ages.told + TEN * ages.batch_sd), reached(ages.told + NINETY * ages.batch_sd), 0.8
@@ -226,8 +220,8 @@ def _dates(time: Clock, ages: _Ages) -> _Dates:
     )
 
 
-def _window(time: Clock, ages: _Ages, dates: _Dates) -> Window:
-    start = dates.opens if dates.opens <= dates.split_by else min(dates.first_signs, dates.split_by)
+def _window(time: Clock, ages: _Ages, dates: SexingDates) -> Window:
+    start = dates.opens if dates.opens <= dates.split_by else dates.look_from
     before = time.age_on(start - timedelta(days=1)) if start > time.born else 0.0
     told = ndtr((np.array([before, time.age_on(dates.split_by)]) - ages.told) / ages.total_sd)
     return Window(start, dates.split_by, float(told[1] - told[0]))
@@ -238,46 +232,6 @@ def _when_told(time: Clock, ages: _Ages) -> DayDistribution:
     needed = ages.told + NINETY * ages.fish_sd
     days = int(time.days(needed + 4 * ages.batch_sd)) + 2
     return DayDistribution.from_cdf(time.born, ndtr((time.ages[:days] - needed) / ages.batch_sd))
-
-
-def _notes(evidence: SexingEvidence, dates: _Dates) -> tuple[str, ...]:
-    return (*_early_split(evidence, dates), *_late_males(evidence.species), *_thin(evidence))
-
-
-def _early_split(evidence: SexingEvidence, dates: _Dates) -> tuple[str, ...]:
-    if dates.split_by >= dates.opens:
-        return ()
-    split, opens = (day_words(day, evidence.today) for day in (dates.split_by, dates.opens))
-    signs = day_words(min(dates.first_signs, dates.split_by), evidence.today)
-    return (
-        (
-            f"The first males may be fertile by {split}, before half of the batch can be told ({opens}). "
-            f"From {signs} on, take out every fish that shows the first signs of a male, every few days."
-        ),
-    )
-
-
-def _late_males(species: Species) -> tuple[str, ...]:
-    if species.sexable_sd < LATE_MALES_SD:
-        return ()
-    return (
-        (
-            f"In {species.common_name} stock males ripen early or very late, by their genes: late males may "
-            "still turn up among the females."
-        ),
-    )
-
-
-def _thin(evidence: SexingEvidence) -> tuple[str, ...]:
-    low, high = BREEDING_C
-    notes = []
-    if evidence.species.split_by_days is None:
-        notes.append("No published age of first fertility: split by is where one fish in twenty can be told.")
-    if evidence.temperature is None:
-        notes.append("No temperature given: 25 °C is assumed.")
-    elif not low <= evidence.temperature.at(evidence.today) <= high:
-        notes.append(f"Outside {low:g} to {high:g} °C these dates are guesses.")
-    return tuple(notes)
 
 
 def _why(evidence: SexingEvidence, growth: GrowthForecast | None) -> Why:

@@ -148,11 +148,13 @@ def _measured(case: GrowthCase, today: date) -> Measured:
 
 
 def sexing_ribbon(sexing: SexingForecast, today: date) -> Ribbon:
-    """Draw the sexing window, and say its three dates."""
-    said = (
+    """Draw the sexing window, and say its three dates in their order."""
+    told = (
         f"half can be told from {day_words(sexing.opens, today)}, nearly all from "
-        f"{day_words(sexing.comfortable, today)}; split by {day_words(sexing.split_by, today)}"
+        f"{day_words(sexing.comfortable, today)}"
     )
+    split = f"split by {day_words(sexing.split_by, today)}"
+    said = f"{split}; {told}" if sexing.split_by < sexing.opens else f"{told}; {split}"
     return replace(ribbon_from_window(sexing.window, today, stage="sexing"), sentence=said)
 
 

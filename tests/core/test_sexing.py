@@ -12,6 +12,7 @@ from app.core.problems import Problem
 from app.core.sexing import SexingEvidence, SexingForecast, forecast_sexing
 from app.core.species import SPECIES, species
 from app.core.thermal import TemperatureLog
+from app.core.wording import day_words
 
 BORN = date(2026, 1, 1)
 
@@ -58,13 +59,9 @@ def test_platy_males_may_be_late() -> None:
     assert not any("late males" in note for note in forecast_sexing(evidence()).notes)
 
 
-def test_a_split_before_the_opening_is_said_plainly() -> None:
+def test_a_split_before_the_opening_begins_with_the_first_signs() -> None:
     forecast = forecast_sexing(evidence())
     assert forecast.split_by < forecast.opens
-    assert forecast.notes[0] == (
-        "The first males may be fertile by 29 January, before half of the batch can be told (31 January). "
-        "From 24 January on, take out every fish that shows the first signs of a male, every few days."
-    )
     assert (forecast.window.start, forecast.window.end) == (forecast.first_signs, forecast.split_by)
 
 
@@ -85,6 +82,13 @@ def test_dates_come_in_order_for_every_species(key: str, celsius: float) -> None
     assert forecast.split_by > BORN
     assert forecast.window.start <= forecast.window.end
     assert forecast.told.never < 0.01
+
+
+@pytest.mark.parametrize("key", SPECIES)
+def test_there_are_days_to_look_before_the_split(key: str) -> None:
+    forecast = forecast_sexing(evidence(key, today=0))
+    assert (forecast.window.end - forecast.window.start).days >= 3
+    assert f"from {day_words(forecast.window.start, BORN)} on" in forecast.notes[0]
 
 
 def test_species_without_a_published_fertility_say_so() -> None:

@@ -15,7 +15,7 @@ def test_guppies_at_25_degrees() -> None:
         "2026-01-29",
     )
     assert answer["fraction_sexable_today"] == pytest.approx(0.5)
-    assert "before half of the batch can be told" in answer["notes"][0]
+    assert "Males may have been fertile since 29 January" in answer["notes"][0]
 
 
 def test_long_fish_are_told_sooner() -> None:
