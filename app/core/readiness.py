@@ -9,7 +9,7 @@ from scipy.special import ndtr
 
 from app.core.day_distribution import DayDistribution, latest
 from app.core.growth import GrowthForecast
-from app.core.growth.posterior import NEVER, Posterior, crossings
+from app.core.growth.posterior import Posterior
 from app.core.method import Method
 from app.core.problems import Problem
 from app.core.sexing import SexingForecast
@@ -120,16 +120,7 @@ def _share_long(fit: Posterior, sale_mm: float) -> Array:
 
 
 def _long_enough(fit: Posterior, sale_mm: float) -> DayDistribution:
-    reached = crossings(_share_long(fit, sale_mm), fit.days, ENOUGH)
-    order = np.argsort(reached)
-    passed = np.cumsum(fit.weights[order]) - fit.weights[order] / 2
-    finite = reached[order] < NEVER
-    if not finite.any():
-        return DayDistribution(fit.clock.born, (0.0,))
-    last = int(np.ceil(reached[order][finite][-1])) + 1
-    cdf = np.interp(np.arange(last + 1), reached[order][finite], passed[finite], left=0.0)
-    cdf[-1] = float(fit.weights[order][finite].sum())
-    return DayDistribution.from_cdf(fit.clock.born, cdf)
+    return DayDistribution.from_cdf(fit.clock.born, fit.chance_long(sale_mm, ENOUGH))
 
 
 def _old_enough(evidence: ReadyEvidence, least: int) -> DayDistribution:

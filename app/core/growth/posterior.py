@@ -95,12 +95,30 @@ class Posterior:
         ends = quantiles(reached[:, None], self.weights, around)[:, 0]
         first, last = np.searchsorted(self.days, np.minimum(ends, self.days[-1]))
         some = slice(max(int(first) - 1, 0), int(last) + 2)
-        needed = self.prior.age_at(self.points, length_mm, self._shown(reached))[:, None]
-        chance = self.weights @ ndtr((self.middle[..., some] - needed) / self.spread[..., some])
-        scores = ndtri(np.maximum.accumulate(np.clip(chance, 1e-12, 1 - 1e-12)))
+        needed = self.prior.age_at(self.points, length_mm, self._shown(reached))
+        scores = self._scores(needed, some)
         age = self.clock.at(self.days[some])
         found = [_between(age, scores, float(ndtri(level))) for level in levels]
         return np.array([NEVER if at is None else float(self.clock.days(at)) for at in found])
+
+    def chance_long(self, length_mm: float, share: float) -> Array:
+        """Chance that a share of the fish is that long, on each day of the clock.
+
+        Summed over clocks curve by curve, as in :meth:`dates_to`; the normal score is read straight between
+        days of the grid by the log of age, which leaves a tenth of a day.
+        """
+        long = sum(part * ndtr(np.log(mm / length_mm) / self.fish_cv) for part, mm in self.by_sex())
+        near = self._shown(crossings(np.asarray(long), self.days, share))
+        needed = self.prior.age_of_share(self.points, length_mm, share, self.fish_cv, near)
+        scores = self._scores(needed, slice(None))
+        return np.asarray(
+            ndtr(np.interp(np.log1p(self.clock.ages), np.log1p(self.clock.at(self.days)), scores))
+        )
+
+    def _scores(self, needed: Array, some: slice) -> Array:
+        """Return the normal score, on days of the grid, of the chance that each clock shows the age needed."""
+        chance = self.weights @ ndtr((self.middle[..., some] - needed[:, None]) / self.spread[..., some])
+        return np.asarray(ndtri(np.maximum.accumulate(np.clip(chance, 1e-12, 1 - 1e-12))))
 
     def _shown(self, days: Array) -> Array:
         """Age each curve's own clock shows on its own day, at most the last."""

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import ndtr
 
 from app.core.growth.curves import Model, climb, lengths, rising
 from app.core.growth.evidence import Sex
@@ -25,6 +26,7 @@ LINE_SHARE = 0.7
 FISH_CV, FISH_CV_COUNTS = 0.08, 8.0
 """Fish-to-fish CV within a brood, 5 to 10 % (biology §15), and how many fish that guess is worth."""
 
+ROOT_2PI = 2.5066282746310002
 CHECK_CV = 0.02
 """What a net and a ruler add to each check, whatever the number of fish (judgement)."""
 
@@ -106,6 +108,24 @@ class Prior:
             rate += part.share * growing
         step = (length - reached) / np.maximum(rate, 1e-12 * reached)
         return np.asarray(np.maximum(near + step[:, 0], 0.0))
+
+    def age_of_share(
+        self, deviations: Array, length: float, share: float, fish_cv: float, near: Array
+    ) -> Array:
+        """Thermal age at which a share of each row's fish has a length: Newton steps from an age near it.
+
+        Beyond what a row ever reaches it goes far off.
+        """
+        age = near[:, None]
+        for _ in range(3):
+            long, rate = np.zeros((2, len(near), 1))
+            for part in self.parts:
+                mm, growing = rising(self.model, part.logs + deviations, age)
+                score = np.log(mm / length) / fish_cv
+                long += part.share * ndtr(score)
+                rate += part.share * np.exp(-0.5 * score**2) / (ROOT_2PI * fish_cv) * growing / mm
+            age = np.maximum(age + (share - long) / np.maximum(rate, 1e-12), 0.0)
+        return np.asarray(age[:, 0])
 
     def between_sexes(self, age: Array) -> Array:
         """Squared CV that the difference between the sexes adds to the spread of single fish."""

@@ -4,10 +4,11 @@ from datetime import date, timedelta
 
 import numpy as np
 import pytest
+from scipy.special import ndtr
 
 from app.core.growth import LengthCheck, Sex
 from app.core.growth.clock import clock
-from app.core.growth.curves import Model
+from app.core.growth.curves import Model, lengths
 from app.core.growth.mode import find_mode, seen
 from app.core.growth.posterior import NEVER, Posterior, crossings, grid, measured, unmeasured
 from app.core.growth.priors import Prior, brood_prior
@@ -30,8 +31,12 @@ SCENES = [
 ]
 
 
-def drawn(prior: Prior, checks: tuple[LengthCheck, ...], target: float) -> np.ndarray:
+def drawn(
+    prior: Prior, checks: tuple[LengthCheck, ...], target: float, share: float | None = None
+) -> np.ndarray:
     """Quantiles of the days to a target: 200,000 broods from the prior, weighed by their checks.
+
+    The mean has to reach the target, or the length of a share of the fish.
 
     Each has a curve, and a clock whose pace is drawn day by day; nothing is linear or normal here.
     """
@@ -39,14 +44,24 @@ def drawn(prior: Prior, checks: tuple[LengthCheck, ...], target: float) -> np.nd
     reached, logs = [], []
     for _ in range(10):
         curves = prior.mean + rng.normal(size=(20_000, 3)) @ np.linalg.cholesky(prior.covariance).T
-        lengths = prior.lengths(curves, wandered(rng, 20_000, 260))
-        missed = (np.log(lengths[:, data.ages.astype(int)]) - data.logs) / data.noise
+        ages = wandered(rng, 20_000, 260)
+        means = prior.lengths(curves, ages)
+        missed = (np.log(means[:, data.ages.astype(int)]) - data.logs) / data.noise
         logs.append(-0.5 * (missed**2).sum(axis=1))
-        reached.append(crossings(lengths, np.arange(260.0), target))
+        long = (
+            means / target if share is None else long_fish(prior, curves, ages, target, data.fish_cv) / share
+        )
+        reached.append(crossings(long, np.arange(260.0), 1.0))
     log = np.concatenate(logs)
     weights = np.exp(log - log.max())
     assert weights.sum() ** 2 / (weights**2).sum() > 500
     return quantiles(np.concatenate(reached)[:, None], weights / weights.sum(), LEVELS)[:, 0]
+
+
+def long_fish(prior: Prior, curves: np.ndarray, ages: np.ndarray, mm: float, fish_cv: float) -> np.ndarray:
+    """Share of each brood's fish at or over a length on each day."""
+    parts = ((part.share, lengths(prior.model, part.logs + curves, ages)) for part in prior.parts)
+    return np.asarray(sum(share * ndtr(np.log(own / mm) / fish_cv) for share, own in parts))
 
 
 def wandered(rng: np.random.Generator, broods: int, days: int) -> np.ndarray:
@@ -69,6 +84,26 @@ def test_dates_agree_with_broods_drawn_day_by_day(sex: Sex | None, checks: tuple
     ours = fitted.dates_to(20.0, LEVELS)
     truth = drawn(prior, checks, 20.0)
     assert ours == pytest.approx(truth, abs=0.02 * float(truth[2] - truth[0]))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("sex", "checks"), SCENES[1:], ids=["two", "three, unsexed"])
+def test_days_to_long_fish_agree_with_broods_drawn_day_by_day(
+    sex: Sex | None, checks: tuple[LengthCheck, ...]
+) -> None:
+    prior = brood_prior(species("guppy"), sex, Model.VON_BERTALANFFY)
+    time = clock(BORN, None)
+    fitted = measured(find_mode(prior, seen(prior, checks, time)), time)
+    ours = np.interp(LEVELS, fitted.chance_long(16.0, 0.9), np.arange(len(time.ages)))
+    truth = drawn(prior, checks, 16.0, share=0.9)
+    assert ours == pytest.approx(truth, abs=max(0.5, 0.04 * float(truth[2] - truth[0])))
+
+
+def test_fish_that_are_never_long_leave_the_chance_at_none() -> None:
+    expected = unmeasured(brood_prior(species("guppy"), None, Model.VON_BERTALANFFY), clock(BORN, None))
+    chances = expected.chance_long(40.0, 0.9)
+    assert chances[-1] < 1e-3
+    assert np.all(np.diff(chances) >= 0)
 
 
 def test_no_clock_runs_backwards_and_no_fish_shrinks() -> None:
