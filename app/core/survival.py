@@ -223,7 +223,7 @@ def book_from_counts(
     Raises
     ------
     Problem
-        When there is no count, or two of one day.
+        When there is no count, two of one day, or nobody in the first.
     """
     if not counts:
         raise Problem("no counts; give at least one", "counts")
@@ -232,6 +232,10 @@ def book_from_counts(
         if day == later:
             raise Problem(f"two counts on {day_words(day)}, {one} and {other}; keep one a day", "counts")
     (first, n), *rest = ordered
+    if not n:
+        raise Problem(
+            f"no fish alive on {day_words(first)}, the first count; begin with one or more", "counts"
+        )
     return (
         Event(Kind.START, first, n, 0),
         *(Event(Kind.REHOMED, day, k, 1) for day, k in removed),

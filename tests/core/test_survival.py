@@ -163,6 +163,7 @@ def test_dated_counts_become_a_book() -> None:
     [
         ([], "no counts; give at least one"),
         ([(MAY, 20), (MAY, 18)], "two counts on 1 May 2026, 20 and 18; keep one a day"),
+        ([(MAY, 0), (day(9), 3)], "no fish alive on 1 May 2026, the first count; begin with one or more"),
     ],
 )
 def test_bad_counts_are_refused(counts: list[tuple[date, int]], says: str) -> None:

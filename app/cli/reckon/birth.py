@@ -30,10 +30,12 @@ from app.core.births import (
     Start,
     forecast_birth,
 )
+from app.core.problems import Problem
 from app.core.species import Species
 from app.core.windows import Window
 
 LONGEST_DAYS = 1_000
+DAYS = number_field(above=0, maximum=LONGEST_DAYS, unit="days")
 P = number_field(0, 1, "probability")
 
 
@@ -44,7 +46,8 @@ def _interval(interval_days: float, mean_temp_c: float | None = None) -> OwnInte
 
 def history_field() -> Field[list[OwnInterval]]:
     """Declare one dam's intervals between drops, oldest first."""
-    days = number_field(above=0, maximum=LONGEST_DAYS, unit="days")
+    # 0 and less are left to the core, which says what is wrong: the drops are out of order
+    days = Field(DAYS.schema, number_field(maximum=LONGEST_DAYS, unit="days").read)
     keys: dict[str, Field[Any]] = {"interval_days": days, "mean_temp_c": optional(nullable(celsius_field()))}
     return list_of(object_of(keys, _interval))
 
@@ -122,6 +125,11 @@ def _start(item: dict[str, Any]) -> Start:
     if item["last_drop"]:
         return LastDrop(item["last_drop"], item["last_drop"])
     if item["exposed_from"]:
+        if item["exposed_to"] and item["exposed_to"] > item["today"]:
+            raise Problem(
+                f"{item['exposed_to']} is after today ({item['today']}); leave it out while they are with her",
+                "exposed_to",
+            )
         return Exposed(item["exposed_from"], item["exposed_to"])
     return Arrived(item["arrived"], item["with_males"])
 

@@ -160,5 +160,10 @@ def _check_virgin(told: BirthEvidence) -> None:
         raise Problem("a virgin dam has had no drop; give exposed_from", "virgin")
     if isinstance(told.start, Arrived) and told.start.with_males:
         raise Problem("a dam that has been with males is no virgin; leave one of the two out", "virgin")
+    if told.brood_number not in {None, 1}:
+        raise Problem(
+            f"brood number {told.brood_number} of a virgin dam; her first is 1, or leave one of the two out",
+            "brood_number",
+        )
     if told.history:
         raise Problem("a virgin dam has no intervals between drops; leave history out", "virgin")

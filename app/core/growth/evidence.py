@@ -69,6 +69,10 @@ def _check(check: LengthCheck) -> None:
         raise Problem(f"a mean of {check.mean_mm:g} mm on {check.day} can't be; give mm above 0", "mean_mm")
     if check.sd_mm is not None and not 0 <= check.sd_mm < float("inf"):
         raise Problem(f"a standard deviation of {check.sd_mm:g} mm can't be; give 0 or more", "sd_mm")
+    if check.n == 1 and check.sd_mm:
+        raise Problem(
+            f"one fish has no standard deviation ({check.sd_mm:g} mm was given); leave it out", "sd_mm"
+        )
 
 
 @dataclass(frozen=True, slots=True)

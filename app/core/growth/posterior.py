@@ -116,7 +116,7 @@ class Posterior:
         )
 
     def _scores(self, needed: Array, some: slice) -> Array:
-        """Return the normal score, on days of the grid, of the chance that each clock shows the age needed."""
+        """Return normal scores, on days of the grid, of the chance that clocks show the ages needed."""
         chance = self.weights @ ndtr((self.middle[..., some] - needed[:, None]) / self.spread[..., some])
         return np.asarray(ndtri(np.maximum.accumulate(np.clip(chance, 1e-12, 1 - 1e-12))))
 

@@ -8,7 +8,7 @@ from app.core.growth.curves import Model
 from app.core.growth.evidence import GrowthEvidence, TidyChecks
 from app.core.thermal import BREEDING_C
 from app.core.why import Used, Why
-from app.core.wording import day_words, in_ten
+from app.core.wording import day_words, in_ten, listed
 
 if TYPE_CHECKING:
     from app.core.growth.posterior import Posterior
@@ -41,6 +41,7 @@ def notes(
     return (
         *known.notes,
         *_thin(evidence, known),
+        *_single(known),
         *_shrunk(known),
         *_odd(known, fitted),
         *((STUNTED,) if standing == "behind" else ()),
@@ -78,6 +79,13 @@ def _thin(evidence: GrowthEvidence, known: TidyChecks) -> tuple[str, ...]:
         return (f"No length checks yet: this is the usual {name}'s curve.",)
     said = "One check" if count == 1 else "Two checks"
     return (f"{said} can't carry a curve: this is the usual {name}'s curve, moved towards them.",)
+
+
+def _single(known: TidyChecks) -> tuple[str, ...]:
+    days = [day_words(check.day) for check in known.checks if check.n == 1]
+    if not days:
+        return ()
+    return (f"One fish ({listed(days)}) says little of its batch; ten would tell it three times as closely.",)
 
 
 def _shrunk(known: TidyChecks) -> tuple[str, ...]:

@@ -147,5 +147,5 @@ def _check(row: LengthCheck) -> Check:
         row.checked_on,
         n=row.n,
         mean_mm=row.mean_mm * factor,
-        sd_mm=None if row.sd_mm is None else row.sd_mm * factor,
+        sd_mm=None if row.sd_mm is None or row.n == 1 else row.sd_mm * factor,
     )

@@ -102,7 +102,15 @@ def test_sisters_narrow_the_window() -> None:
         ({"temperature_c": [{"date": "2026-05-01", "c": 78}]}, "temperature_c[0].c: 78 (°F?)"),
         ({"temperature_c": []}, "temperature_c: 0 entries; give at least 1"),
         ({"temperature_c": [{"date": "2026-05-01", "c": 25}] * 2}, "temperature_c: two temperatures on"),
-        ({"history": [{"interval_days": -26}]}, "history[0].interval_days: -26 cannot be"),
+        (
+            {"history": [{"interval_days": 26}, {"interval_days": -26}]},
+            "history[1].interval_days: an interval of -26 days: the drops are out of order; give them oldest",
+        ),
+        (
+            {"history": [{"interval_days": 0}]},
+            "history[0].interval_days: an interval of 0 days: the drops are",
+        ),
+        ({"history": [{"interval_days": 2600}]}, "history[0].interval_days: 2600 cannot be; give"),
         ({"history": [{"interval_days": 26, "mean_temp_c": 79}]}, "history[0].mean_temp_c: 79 (°F?)"),
         ({"kin_history": [[{"days": 26}]]}, "kin_history[0][0].days: unknown key; accepted: interval_days"),
         ({"brood_number": 0}, "brood_number: 0 cannot be; give a whole number"),
@@ -115,6 +123,12 @@ def test_sisters_narrow_the_window() -> None:
 )
 def test_impossible_input_is_refused_by_place(change: Item, line: str) -> None:
     assert refusal("birth", ITEM | change).startswith(line)
+
+
+def test_males_that_leave_in_the_future_are_refused() -> None:
+    exposed = {"species": "guppy", "today": "2026-05-20", "exposed_from": "2026-05-01"}
+    line = refusal("birth", exposed | {"exposed_to": "2026-06-01"})
+    assert line.startswith("exposed_to: 2026-06-01 is after today (2026-05-20); leave it out while")
 
 
 def test_a_missing_start_is_refused() -> None:

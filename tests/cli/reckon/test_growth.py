@@ -65,4 +65,6 @@ def test_impossible_input_is_refused_by_place() -> None:
     assert "if that was cm, give 14" in refusal("growth", ITEM | in_cm)
     early = {"checks": [{"date": "2025-12-01", "lengths_mm": [14]}]}
     assert refusal("growth", ITEM | early).startswith("checks: the length check of 2025-12-01 lies before")
+    alone = {"checks": [{"date": "2026-02-01", "n": 1, "mean_mm": 14, "sd_mm": 2}]}
+    assert refusal("growth", ITEM | alone).startswith("checks[0].sd_mm: one fish has no standard deviation")
     assert refusal("growth", ITEM | {"colour": "red"}).startswith("colour: unknown key")

@@ -32,6 +32,8 @@ def test_impossible_input_is_refused_by_place() -> None:
     assert refusal("survival", ITEM | {"counts": []}).startswith("counts: 0 entries; give at least 1")
     twice = {"counts": [*COUNTS, {"date": "2026-02-01", "alive": 19}]}
     assert refusal("survival", ITEM | twice).startswith("counts: two counts on 1 February 2026")
+    none = {"counts": [{"date": "2026-01-01", "alive": 0}]}
+    assert refusal("survival", ITEM | none).startswith("counts: no fish alive on 1 January 2026, the first")
     many = {"removed": [{"date": "2026-01-20", "n": 40}]}
     assert "only 24 were alive on 20 January; 40 can't be rehomed" in refusal("survival", ITEM | many)
     assert refusal("survival", ITEM | {"until": "2026-01-20"}).startswith(

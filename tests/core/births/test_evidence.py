@@ -61,6 +61,7 @@ def test_impossible_dates_are_refused(start: Start, field: str, message: str) ->
         ({"virgin": True}, "virgin", "a virgin dam has had no drop; give exposed_from"),
         ({"virgin": True, "start": Arrived(MAY, with_males=True)}, "virgin", "is no virgin"),
         ({"virgin": True, "start": Exposed(MAY), "history": intervals(26)}, "virgin", "leave history out"),
+        ({"virgin": True, "start": Exposed(MAY), "brood_number": 3}, "brood_number", "of a virgin dam"),
         ({"brood_number": 0}, "brood_number", "the first brood is 1"),
         ({"dam_length_mm": -40}, "dam_length_mm", "give her total length in mm"),
         ({"dam_length_mm": 1500}, "dam_length_mm", "give her total length in mm"),

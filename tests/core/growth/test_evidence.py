@@ -57,6 +57,7 @@ def test_impossible_lengths_are_refused(lengths: tuple[float, ...], says: str) -
         (0, 14.0, 1.0, "holds no fish"),
         (5, -14.0, 1.0, "a mean of -14 mm on 2026-03-31 can't be"),
         (5, 14.0, -1.0, "a standard deviation of -1 mm can't be; give 0 or more"),
+        (1, 14.0, 2.0, r"one fish has no standard deviation \(2 mm was given\); leave it out"),
     ],
 )
 def test_impossible_summaries_are_refused(n: int, mean: float, sd: float, says: str) -> None:

@@ -29,6 +29,13 @@ def test_well_known_species_start_high() -> None:
     assert fit_growth(evidence((), "guppy")).confidence == "high"
 
 
+def test_a_sample_of_one_fish_is_pointed_out() -> None:
+    one = "One fish (21 January 2026 and 10 February 2026) says little of its batch"
+    notes = fit_growth(evidence((20, 40), fish=1)).notes
+    assert any(note.startswith(one) for note in notes)
+    assert not any(note.startswith("One fish") for note in fit_growth(evidence((20, 40), fish=2)).notes)
+
+
 def test_what_would_narrow_the_window_is_named() -> None:
     wanted = fit_growth(evidence((20,))).why.narrower
     assert wanted == (
