@@ -86,4 +86,6 @@ def refused(url: str, form: Form) -> Response:
 def back(default: str) -> str:
     """Return the page on this site that the form asked to go back to, or ``default``."""
     wanted = request.form.get("next") or request.args.get("next") or ""
-    return wanted if wanted.startswith("/") and not wanted.startswith(("//", "/\\")) else default
+    # Browsers read a backslash as a slash, and leave tabs and line ends out before they look.
+    plain = wanted.isprintable() and "\\" not in wanted
+    return wanted if plain and wanted.startswith("/") and not wanted.startswith("//") else default
