@@ -13,6 +13,9 @@ from dataclasses import dataclass
 from ipaddress import IPv4Address, IPv6Address, IPv6Network, ip_address
 
 NAT64 = IPv6Network("64:ff9b::/96")  # RFC 6052: an IPv4 address in the last 32 bits
+UNICAST = IPv6Network("2000::/3")
+"""All of the open internet's IPv6 addresses (RFC 4291 and IANA's registry): what else `is_global` lets
+through, like site-local or IPv4-compatible addresses, may lead inside."""
 EVENTS = frozenset({"socket.connect", "http.client.send"})
 _here = threading.local()
 
@@ -63,6 +66,8 @@ def is_public(address: str) -> bool:
         return False
     if isinstance(found, IPv6Address):
         found = _inner(found) or found
+    if isinstance(found, IPv6Address) and found not in UNICAST:
+        return False
     return found.is_global and not found.is_multicast
 
 
