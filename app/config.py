@@ -8,6 +8,8 @@ from pathlib import Path
 
 from platformdirs import user_data_path
 
+LARGEST_REQUEST = 16 * 1024 * 1024
+"""Bytes of one request: a photo of 15 MB and its form."""
 ROOT = Path(__file__).resolve().parents[1]
 
 

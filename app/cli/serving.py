@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 import click
 
-from app.config import Config
+from app.config import LARGEST_REQUEST, Config
 
 if TYPE_CHECKING:
     from wsgiref.types import WSGIApplication
@@ -72,7 +72,14 @@ def answer(app: "WSGIApplication", held: socket.socket, config: Config, ready: C
         if config.secure
         else {}
     )
-    server = create_server(app, sockets=[held], threads=config.threads, ident=None, **proxy)
+    server = create_server(
+        app,
+        sockets=[held],
+        threads=config.threads,
+        ident=None,
+        max_request_body_size=LARGEST_REQUEST + 1,  # Waitress refuses from here on; the page says it kindly
+        **proxy,
+    )
     signal.signal(signal.SIGTERM, _end)
     ready()
     try:

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from flask import url_for
+from flask import current_app, url_for
 
 ADDRESSES = {
     "tank": ("tanks.page", "tank_id"),
@@ -20,7 +20,12 @@ ADDRESSES = {
 
 
 def address(kind: str, row_id: int, *, full: bool = False) -> str:
-    """Return the address of one thing's page."""
+    """Return the address of one thing's page, with the server's own name where it is to be ``full``."""
     endpoint, name = ADDRESSES[kind]
     values: dict[str, Any] = {name: row_id}
-    return url_for(endpoint, _external=full, **values)
+    return whole(url_for(endpoint, **values)) if full else url_for(endpoint, **values)
+
+
+def whole(path: str) -> str:
+    """Return an address for outside; its host is the setting's, whatever a request's head says."""
+    return f"{current_app.config['ADDRESS']}{path}"

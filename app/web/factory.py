@@ -9,11 +9,11 @@ from flask import Flask, url_for
 from flask_compress import Compress
 from jinja2 import StrictUndefined
 
-from app.config import ROOT, Config
+from app.config import LARGEST_REQUEST, ROOT, Config
 from app.notify.outbox import Outbox
 from app.store.session import make_engine, make_sessions, writing
 from app.web import api, db, errors, filters, security, signin, waiting
-from app.web.addresses import address
+from app.web.addresses import address, whole
 from app.web.messages import said
 from app.web.navigation import navigation
 from app.web.pages import register
@@ -59,7 +59,7 @@ def _configure(app: Flask, config: Config) -> None:
         SESSION_COOKIE_SAMESITE="Lax",
         PERMANENT_SESSION_LIFETIME=timedelta(days=60),
         SEND_FILE_MAX_AGE_DEFAULT=timedelta(days=365),
-        MAX_CONTENT_LENGTH=16 * 1024 * 1024,
+        MAX_CONTENT_LENGTH=LARGEST_REQUEST,
         COMPRESS_ALGORITHM=["br", "gzip"],
         COMPRESS_BR_LEVEL=4,
         ADDRESS=config.address,
@@ -75,6 +75,7 @@ def _templates(app: Flask) -> None:
     app.jinja_env.globals.update(
         csrf_token=security.csrf_token,
         address=address,
+        whole=whole,
         static_url=lambda name: url_for("static", filename=name),
     )
     app.context_processor(
