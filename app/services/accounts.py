@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerifyMismatchError
-from sqlalchemy import select
+from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
 from app.core.quantities import Units
@@ -89,6 +89,11 @@ def first_membership(session: Session, user_id: int) -> Membership | None:
     return session.scalars(statement).first()
 
 
+def password_mark(password_hash: str) -> str:
+    """Return what a session keeps of a password, so that it ends when the password changes."""
+    return digest(password_hash)[:16]
+
+
 def make_link(session: Session, user: User, now: datetime) -> str:
     """Return a token that signs ``user`` in once within a day; only its digest is kept."""
     token = secrets.token_urlsafe(32)
@@ -99,12 +104,15 @@ def make_link(session: Session, user: User, now: datetime) -> str:
 
 def use_link(session: Session, token: str, now: datetime) -> Membership | None:
     """Spend a sign-in link."""
-    link = session.scalar(select(SigninLink).where(SigninLink.token_hash == digest(token)))
-    if link is None or link.used_at is not None or link.expires_at < now:
-        return None
-    link.used_at = now
-    session.flush()
-    return first_membership(session, link.user_id)
+    spent = session.execute(  # in one statement: of two who come at once, one is let in
+        update(SigninLink)
+        .where(
+            SigninLink.token_hash == digest(token), SigninLink.used_at.is_(None), SigninLink.expires_at >= now
+        )
+        .values(used_at=now)
+        .returning(SigninLink.user_id)
+    ).scalar_one_or_none()
+    return None if spent is None else first_membership(session, spent)
 
 
 def digest(token: str) -> str:

@@ -7,6 +7,7 @@ from flask import Flask, abort, current_app, g, redirect, request, session, url_
 from sqlalchemy import select
 from werkzeug.wrappers import Response as WerkzeugResponse
 
+from app.services.accounts import password_mark
 from app.store.actor import Actor
 from app.store.fishrooms import Fishroom
 from app.store.session import enter
@@ -57,12 +58,15 @@ def now() -> datetime:
 def install(app: Flask) -> None:
     """Ask for a signed-in member before every page that is not open."""
     app.extensions["attempts"] = Throttle(limit=10, seconds=300)
+    app.extensions["knocks"] = Throttle(limit=60, seconds=300)
     app.before_request(_require)
 
 
-def attempts() -> Throttle:
-    """Return the count of sign-in attempts, by address and account."""
-    return cast("Throttle", current_app.extensions["attempts"])
+def may_try(account: str) -> bool:
+    """Note an attempt at a password: ten at one account, and sixty at any, from one address."""
+    place, knocks = request.remote_addr or "", cast("Throttle", current_app.extensions["knocks"])
+    attempts = cast("Throttle", current_app.extensions["attempts"])
+    return knocks.allows(place, now()) and attempts.allows(f"{place} {account}", now())
 
 
 def _require() -> WerkzeugResponse | None:
@@ -83,16 +87,16 @@ def _member() -> bool:
     if user_id is None:
         return False
     statement = (
-        select(Membership.role, Fishroom, User.email)
+        select(Membership.role, Fishroom, User.email, User.password_hash)
         .join(Fishroom, Fishroom.id == Membership.fishroom_id)
         .join(User, User.id == Membership.user_id)
         .where(Membership.user_id == user_id, Membership.fishroom_id == room_id)
     )
     found = db().execute(statement).one_or_none()
-    if found is None:
+    if found is None or session.get("password") != password_mark(found.password_hash):
         session.clear()
         return False
-    role, room, g.email = found
+    role, room, g.email, _ = found
     g.fishroom = room
     g.actor = Actor.of(room, role, now(), user_id)
     enter(db(), room.id)
@@ -105,7 +109,8 @@ def actor() -> Actor:
 
 
 def remember(user_id: int, fishroom_id: int) -> None:
-    """Start a fresh session for a member."""
+    """Start a fresh session for a member; it lasts as long as the password stays the same."""
     session.clear()
     session.permanent = True
     session["user_id"], session["fishroom_id"] = user_id, fishroom_id
+    session["password"] = password_mark(db().get_one(User, user_id).password_hash)

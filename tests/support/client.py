@@ -8,12 +8,13 @@ from urllib.parse import urlsplit
 from xml.etree.ElementTree import Element
 
 import html5lib
-from flask import Flask
+from flask import Flask, session
 from werkzeug.exceptions import HTTPException
 from werkzeug.routing import RequestRedirect
 from werkzeug.test import TestResponse
 
 from app.store.actor import Actor
+from app.web.signin import remember
 
 NS = "{http://www.w3.org/1999/xhtml}"
 LABELLED = {"input", "select", "textarea"}
@@ -107,6 +108,13 @@ def _text(element: Element) -> Iterator[str]:
             yield child.tail
 
 
+def signed_in(app: Flask, actor: Actor) -> dict[str, Any]:
+    """Return what the session of a member who has signed in holds."""
+    with app.test_request_context():
+        remember(actor.user_id or 0, actor.fishroom_id)
+        return {name: session[name] for name in ("user_id", "fishroom_id", "password")}
+
+
 class Visitor:
     """One member who opens pages and sends forms."""
 
@@ -115,7 +123,7 @@ class Visitor:
         self.app, self.actor = app, actor
         self.client = app.test_client()
         with self.client.session_transaction() as kept:
-            kept["user_id"], kept["fishroom_id"] = actor.user_id, actor.fishroom_id
+            kept.update(signed_in(app, actor))
 
     def open(self, path: str, expect: int = 200) -> Page:
         """Open a page and check it."""

@@ -16,6 +16,7 @@ from app.web.api import MESSAGES, WRONG_TOKENS
 from app.web.security import HEADERS
 from tests.conftest import NOON
 from tests.factories import Made
+from tests.support.client import signed_in
 
 ITEM: dict[str, Any] = {"tank": "Rack", "quantity": "temperature", "value": 24.5, "at": NOON.isoformat()}
 
@@ -79,7 +80,7 @@ def test_a_token_opens_nothing_but_readings(app: Flask, token: str) -> None:
 def test_a_signed_in_browser_without_a_token_stores_nothing(app: Flask, made: Made, token: str) -> None:
     client = app.test_client()
     with client.session_transaction() as kept:
-        kept["user_id"], kept["fishroom_id"] = made.actor.user_id, made.actor.fishroom_id
+        kept.update(signed_in(app, made.actor))
     assert client.post("/api/readings", json=ITEM).status_code == 401
 
 

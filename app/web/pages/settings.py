@@ -1,6 +1,6 @@
 """Settings: the fishroom's measures, its people, and one's own password."""
 
-from flask import Blueprint, url_for
+from flask import Blueprint, abort, url_for
 
 from app.core.quantities import Units
 from app.queries.settings import settings_page
@@ -10,7 +10,7 @@ from app.store.users import Role
 from app.web.db import db
 from app.web.forms.base import text
 from app.web.forms.settings import DismissForm, FishroomForm, MemberForm, PasswordForm
-from app.web.signin import actor
+from app.web.signin import actor, may_try, remember
 from app.web.views import View, again, attempt, done, refused, show
 
 pages = Blueprint("settings", __name__)
@@ -90,6 +90,9 @@ def change_password() -> View:
     """Change one's own password."""
     form = PasswordForm()
     old, new = form.old.data or "", form.new.data or ""
+    if not may_try(f"password {actor().user_id}"):
+        abort(429, "Too many tries. Wait five minutes, then try again.")
     if attempt(form, lambda: fishrooms.change_password(db(), actor(), old=old, new=new)) is None:
         return again("pages/settings/password.html", form=form)
+    remember(actor().user_id or 0, actor().fishroom_id)  # every other session has ended
     return done(url_for("settings.page"), "Your password is changed.", undo=False)

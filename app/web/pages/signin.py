@@ -1,6 +1,6 @@
 """The way in and the way out."""
 
-from flask import Blueprint, abort, redirect, request, session, url_for
+from flask import Blueprint, abort, redirect, session, url_for
 from sqlalchemy import select
 
 from app.services import accounts
@@ -8,7 +8,7 @@ from app.store.users import Membership
 from app.web.db import db
 from app.web.forms.base import ActForm, text
 from app.web.forms.signin import SigninForm
-from app.web.signin import actor, attempts, now, remember
+from app.web.signin import actor, may_try, now, remember
 from app.web.views import View, again, back, show
 
 pages = Blueprint("signin", __name__)
@@ -26,7 +26,7 @@ def enter() -> View:
     form = SigninForm()
     if not form.validate():
         return again("pages/signin/page.html", form=form, next=back("/"))
-    if not attempts().allows(f"{request.remote_addr} {text(form.email).lower()}", now()):
+    if not may_try(text(form.email).lower()):
         form.form_errors.append("Too many tries. Wait five minutes, then try again.")
         return again("pages/signin/page.html", form=form, next=back("/"))
     member = accounts.sign_in(db(), text(form.email), form.password.data or "")
