@@ -13,6 +13,8 @@ from app.store.base import Owned
 
 T = TypeVar("T", bound=Owned)
 WRITES = "broodwater_writes"
+LARGEST_ID = 2**31 - 1
+"""What a row's number can be on PostgreSQL; a larger one is nobody's."""
 
 
 class NotFound(LookupError):
@@ -80,7 +82,7 @@ def enter(session: Session, fishroom_id: int) -> None:
 def find(session: Session, model: type[T], row_id: int | None) -> T:
     """Return the row of this fishroom, or raise :class:`NotFound`."""
     room = session.info["fishroom_id"]
-    row = None if row_id is None else session.get(model, row_id)
+    row = session.get(model, row_id) if row_id is not None and 0 < row_id <= LARGEST_ID else None
     if row is None or row.fishroom_id != room:
         raise NotFound(f"no {model.__name__.lower()} {row_id} here")
     return row

@@ -3,8 +3,10 @@
 from urllib.parse import urlsplit
 
 from flask import Flask, Response, abort, g, request, session
+from werkzeug.routing import IntegerConverter, Map
 from wtforms.csrf.session import SessionCSRF
 
+from app.store.session import LARGEST_ID
 from app.web.api import BY_TOKEN
 from app.web.db import SAFE
 
@@ -35,7 +37,9 @@ YEAR = 31_536_000
 
 def install(app: Flask) -> None:
     """Check the origin of unsafe requests; set the headers of every answer."""
+    app.url_map.converters["int"] = RowNumber
     app.before_request(_same_origin)
+    app.before_request(_no_nul)
     app.after_request(_headers)
 
 
@@ -49,6 +53,20 @@ def _same_origin() -> None:
     origin = request.headers.get("Origin")
     if origin is not None and urlsplit(origin).netloc != request.host:
         abort(403, "That form came from another site. Open the page here and send it again.")
+
+
+class RowNumber(IntegerConverter):
+    """A row's number in an address; one that no database can hold leads nowhere."""
+
+    def __init__(self, url_map: Map) -> None:
+        """Bound it."""
+        super().__init__(url_map, max=LARGEST_ID)
+
+
+def _no_nul() -> None:
+    """Refuse the one letter that PostgreSQL keeps in no text."""
+    if "\0" in request.path or any("\0" in value for _, value in request.args.items(multi=True)):
+        abort(400)
 
 
 def _headers(response: Response) -> Response:

@@ -5,7 +5,7 @@ from datetime import timedelta
 from enum import StrEnum
 from typing import Any, ClassVar
 
-from flask import current_app, request, session
+from flask import abort, current_app, request, session
 from werkzeug.datastructures import CombinedMultiDict, MultiDict
 from wtforms import Field
 from wtforms import Form as WtForm
@@ -45,6 +45,8 @@ class Form(WtForm):
         posted: MultiDict[str, Any] | None = None
         if request.method == "POST":
             posted = CombinedMultiDict([request.form, request.files]) if request.files else request.form
+            if any("\0" in value for _, value in request.form.items(multi=True)):
+                abort(400)  # PostgreSQL keeps no such letter in a text
         super().__init__(formdata=posted, **data)
 
     def refuse(self, problem: Problem) -> None:

@@ -3,7 +3,6 @@
 import base64
 import binascii
 import zlib
-from typing import Any
 
 from flask import request
 from wtforms import FileField, HiddenField, RadioField, StringField, TextAreaField
@@ -49,11 +48,6 @@ class ImportForm(Form):
         "Scale", [Optional()], choices=options([("C", "°C"), ("F", "°F")]), validate_choice=False
     )
     column = select("Column of the temperatures", [Optional()])
-
-    def __init__(self, **data: Any) -> None:  # noqa: ANN401 - defaults by field name
-        """Let the request hold a whole file in a field."""
-        request.max_form_memory_size = MOST_PACKED
-        super().__init__(**data)
 
     def text(self) -> str:
         """Return the file's text: the one that was just sent, or pasted, or carried along.

@@ -14,7 +14,7 @@ from app.store.readings import Logger
 from app.web.db import db
 from app.web.forms.base import text
 from app.web.forms.choosing import picked
-from app.web.forms.loggers import ImportForm
+from app.web.forms.loggers import MOST_PACKED, ImportForm
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, show
 
@@ -36,6 +36,12 @@ class _Taken:
         digest = hashlib.sha256(self.text.encode()).hexdigest()[:12]
         ways = (self.tank_id, self.read.order, self.read.scale, self.read.columns.value)
         return "|".join((digest, *map(str, ways)))
+
+
+@pages.url_value_preprocessor
+def _let_whole_files_in(_endpoint: str | None, _values: dict[str, object] | None) -> None:
+    """Let a field hold a whole file; said before anything looks into the form."""
+    request.max_form_memory_size = MOST_PACKED
 
 
 @pages.get("/readings/import")
