@@ -127,7 +127,7 @@ def _start(item: dict[str, Any]) -> Start:
     if item["exposed_from"]:
         if item["exposed_to"] and item["exposed_to"] > item["today"]:
             raise Problem(
-                f"{item['exposed_to']} is after today ({item['today']}); leave it out while they are with her",
+                f"{item['exposed_to']} is after today ({item['today']}); leave it out until they have left",
                 "exposed_to",
             )
         return Exposed(item["exposed_from"], item["exposed_to"])

@@ -128,7 +128,7 @@ def test_impossible_input_is_refused_by_place(change: Item, line: str) -> None:
 def test_males_that_leave_in_the_future_are_refused() -> None:
     exposed = {"species": "guppy", "today": "2026-05-20", "exposed_from": "2026-05-01"}
     line = refusal("birth", exposed | {"exposed_to": "2026-06-01"})
-    assert line.startswith("exposed_to: 2026-06-01 is after today (2026-05-20); leave it out while")
+    assert line.startswith("exposed_to: 2026-06-01 is after today (2026-05-20); leave it out until")
 
 
 def test_a_missing_start_is_refused() -> None:
