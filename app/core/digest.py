@@ -79,7 +79,7 @@ def digest(
     stops = [_stop(name, [r for r in due if r.tank_id == number], today) for number, name in tanks]
     known = {number for number, _ in tanks}
     stops.insert(0, _stop(NOWHERE, [r for r in due if r.tank_id not in known], today))
-    said = {(reminder.subject.key, SAME.get(reminder.stage, reminder.stage)) for reminder in due}
+    said = {(one.subject.key, stage) for one in due for stage in (one.stage, SAME.get(one.stage, one.stage))}
     return Digest(
         fishroom,
         today,

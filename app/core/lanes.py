@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from app.core.ribbon import WIDTH, Ribbon, Scale, Tick
 from app.core.wording import span_words
 
-DAY = 8.0  # px that a day has at least on the screen; static/css/components.css holds the same
+DAY = 8.0  # px that a day has at least on the screen; static/css/almanac.css holds the same
 LETTER = 7.4  # px, as in app.core.ribbon
 SHAPE = 24.0  # px that the shape before a word takes, with air around it
 SIZES = ((50, "short"), (95, "season"), (190, "half"))  # days up to which an axis is called so
@@ -16,7 +16,7 @@ PAPER = (
     27,
     35,
     46,
-)  # tracks up to which a landscape page holds them, at the sizes of static/css/print.css
+)  # tracks up to which a landscape page holds them, at the sizes of static/css/almanac.css
 DEEP = 0.3  # of the deepest day; beyond it a word may stand on the ribbon
 
 

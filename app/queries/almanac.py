@@ -1,15 +1,15 @@
-"""The almanac: windows and dates ahead, by date and by tank."""
+"""The almanac: windows and dates ahead, by the day they begin."""
 
-from collections.abc import Callable, Iterator
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import groupby
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.core.lanes import Axis, Lane, LaneWindow, Row, axis, lane, paper, row, stay
-from app.core.lanes import Stay as LaneStay
-from app.core.reminders import Subject
+from app.core.reminders import StepFact, Subject
+from app.core.reminders.plans import LOOK, STAGES
 from app.core.ribbon import Ribbon, ribbon_from_cdf, ribbon_from_window
 from app.core.windows import Window
 from app.core.wording import day_words, in_ten, many, span_words, window_words
@@ -17,14 +17,25 @@ from app.queries.facts import Morning, morning
 from app.queries.outlook import BatchOutlook, BirthOutlook, stepped
 from app.store.actor import Actor
 from app.store.batches import BatchSex
+from app.store.plans import PlanKind
 from app.store.session import rows
-from app.store.stays import Stay
 from app.store.tanks import Tank
 
 Span = tuple[date, date]
 Address = Callable[[str, int], str]
-Who = tuple[str, int]
-WORDS = {"carrying": "drop", "waiting": "later", "sexing": "sex", "ready": "rehome", "quarantine": "ends"}
+KINDS = {
+    "birth": "Births",
+    "sexing": "Sexing and splitting",
+    "ready": "Rehoming",
+    "quarantine": "Quarantine",
+    "plan": "Courses and other plans",
+    "project": "Projects",
+}
+"""What stands in the almanac, by the first word of an entry's ``uid``."""
+LABELS = {"later": "later drop", "sex": "sex and split", "ends": "quarantine ends", "start": "project starts"}
+"""An entry's word where there is room for more of it."""
+FEW = 8
+"""So many entries are read at once; of more, what begins after two weeks is counted and opens at a touch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,59 +50,79 @@ class Ahead:
     title: str
     words: str
     stage: str
+    word: str
     draw: Callable[[Span | None], Ribbon]
+
+    @property
+    def kind(self) -> str:
+        """The kind of entry, one of ``KINDS``."""
+        return self.uid.partition("-")[0]
+
+    @property
+    def label(self) -> str:
+        """What is to happen, in a word or three."""
+        return LABELS.get(self.word, self.word)
 
 
 @dataclass(frozen=True, slots=True)
-class Month:
-    """The entries of one month."""
+class Chapter:
+    """Entries that begin in the same week, or month further ahead."""
 
-    name: str
+    title: str
+    folded: bool
     entries: tuple[Ahead, ...]
+
+    @property
+    def counts(self) -> str:
+        """Say how many there are of what."""
+        found = Counter(entry.label for entry in self.entries)
+        return ", ".join(f"{number} × {label}" for label, number in found.items())
 
 
 @dataclass(frozen=True, slots=True)
 class AlmanacPage:
-    """What lies ahead, soonest first, and the names of the tanks."""
+    """What lies ahead, soonest first, by week or month; how many there are of each kind; the tanks' names."""
 
+    today: date
     entries: tuple[Ahead, ...]
+    counts: dict[str, int]
     tanks: dict[int, str]
-    until: date
 
     @property
-    def months(self) -> tuple[Month, ...]:
-        """The entries by the month in which they begin."""
-        names: dict[str, list[Ahead]] = {}
-        for entry in self.entries:
-            names.setdefault(f"{entry.window.start:%B %Y}", []).append(entry)
-        return tuple(Month(name, tuple(found)) for name, found in names.items())
+    def chapters(self) -> tuple[Chapter, ...]:
+        """The entries by the week in which they begin; from the third month on by month."""
+        chapters = groupby(self.entries, lambda entry: self._chapter(entry.window.start))
+        return tuple(Chapter(*title, tuple(found)) for title, found in chapters)
+
+    def _chapter(self, day: date) -> tuple[str, bool]:
+        """Return the title, and whether it is folded: a short almanac stands open as a whole."""
+        ahead, many_more = (day - self.today).days, len(self.entries) > FEW
+        if ahead <= 0:
+            return "Begun", False
+        if ahead < 14:
+            return ("The next seven days" if ahead < 7 else "The week after"), False
+        if ahead < 56:
+            return f"Week of {day_words(day - timedelta(days=day.weekday()), self.today)}", many_more
+        return f"{day:%B %Y}", many_more
 
 
-@dataclass(frozen=True, slots=True)
-class LanesPage:
-    """The same by tank, along one axis of dates."""
-
-    axis: Axis
-    lanes: tuple[Lane, ...]
-    weeks: int
-
-    @property
-    def paper(self) -> int:
-        """How far it is shrunk to stand on one page of paper."""
-        return paper(self.lanes)
-
-
-def almanac_page(session: Session, actor: Actor, days: int = 365) -> AlmanacPage:
-    """Return what lies ahead within ``days``."""
+def almanac_page(session: Session, actor: Actor, days: int = 365, kind: str = "") -> AlmanacPage:
+    """Return what lies ahead within ``days``, of one kind or all."""
     names = {tank.id: tank.name for tank in rows(session, Tank)}
+    found = entries(morning(session, actor), actor.today, days)
+    there = Counter(entry.kind for entry in found)
     return AlmanacPage(
-        tuple(entries(morning(session, actor), actor.today, days)), names, actor.today + timedelta(days=days)
+        actor.today,
+        tuple(entry for entry in found if kind in ("", entry.kind)),
+        {kind: there[kind] for kind in KINDS if there[kind]},
+        names,
     )
 
 
 def entries(today: Morning, on: date, days: int) -> list[Ahead]:
     """Return every window and date from now to ``days`` ahead, by when it begins."""
-    found = [*_births(today, on), *_batches(today, on), *_quarantines(today)]
+    found = [*_births(today, on), *_batches(today, on), *_quarantines(today), *_plans(today, on)]
+    found += _projects(today, on)
     last = on + timedelta(days=days)
     ahead = [entry for entry in found if entry.window.end >= on and entry.window.start <= last]
     return sorted(ahead, key=lambda entry: (entry.window.start, entry.window.end, entry.uid))
@@ -108,13 +139,13 @@ def _births(today: Morning, on: date) -> Iterator[Ahead]:
             )
             yield Ahead(
                 f"birth-{outlook.carrying_id}", about, tank_id, said.window_80, said.median,
-                f"{dam.code}: birth window", words, "carrying", _drawn_birth(outlook, on),
+                f"{dam.code}: birth window", words, "carrying", "drop", _drawn_birth(outlook, on),
             )  # fmt: skip
         for number, window in enumerate(said.later_drops, start=2):
             yield Ahead(
                 f"birth-{outlook.carrying_id}-{number}", about, tank_id, window, None,
                 f"{dam.code}: drop after that", f"{dam.code}, a later drop: {window_words(window, on)}",
-                "waiting", _drawn_window(window, on, "waiting"),
+                "waiting", "later", _drawn_window(window, on, "waiting"),
             )  # fmt: skip
 
 
@@ -152,14 +183,14 @@ def _of_batch(outlook: BatchOutlook, tank_id: int | None, on: date) -> Iterator[
         yield Ahead(
             f"sexing-{batch.id}", about, tank_id, sexing.window, None, f"{batch.code}: sex and split",
             f"{batch.code}: sex and split {span_words(sexing.window.start, sexing.split_by, on)}",
-            "sexing", _drawn_sexing(outlook, on),
+            "sexing", "sex", _drawn_sexing(outlook, on),
         )  # fmt: skip
     if ready.window_80 is not None:
         fish = many(outlook.ledger.alive, "fish", "fish")
         yield Ahead(
             f"ready-{batch.id}", about, tank_id, ready.window_80, ready.median, f"{batch.code}: rehoming",
             f"{batch.code}, {fish}: ready to rehome {window_words(ready.window_80, on)}",
-            "ready", _drawn_window(ready.window_80, on, "ready", ready.median),
+            "ready", "rehome", _drawn_window(ready.window_80, on, "ready", ready.median),
         )  # fmt: skip
 
 
@@ -169,68 +200,38 @@ def _quarantines(today: Morning) -> Iterator[Ahead]:
         yield Ahead(
             f"quarantine-{fish.id}", Subject("fish", fish.id, fish.code), fish.tank_id, end, None,
             f"{fish.code}: quarantine ends", f"Quarantine of {fish.code} ends: look, then decide",
-            "quarantine", _drawn_window(end, today.facts.today, "quarantine"),
+            "quarantine", "ends", _drawn_window(end, today.facts.today, "quarantine"),
         )  # fmt: skip
 
 
-def lanes_page(session: Session, actor: Actor, weeks: int, address: Address) -> LanesPage:
-    """Lay the tanks out as lanes, a week back and ``weeks`` ahead."""
-    along = axis(actor.today - timedelta(days=7), actor.today + timedelta(weeks=weeks), actor.today)
-    today = morning(session, actor)
-    rows_of = _rows(
-        today, entries(today, actor.today, weeks * 7), _stays(session, actor, along), along, address
-    )
-    standing = {*today.fish_tanks.values(), *today.batch_tanks.values()}
-    tanks = rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id))
-    lanes = (
-        lane(
-            tank.name,
-            "nothing ahead" if tank.id in standing else "free",
-            address("tank", tank.id),
-            rows_of.get(tank.id, ()),
-        )
-        for tank in tanks
-    )
-    return LanesPage(along, tuple(lanes), weeks)
+def _plans(today: Morning, on: date) -> Iterator[Ahead]:
+    """Give the steps that are left of each plan; of a quarantine its end says enough."""
+    steps = sorted(today.facts.steps, key=lambda step: step.plan_id)
+    for plan_id, own in groupby(steps, key=lambda step: step.plan_id):
+        left = [step for step in own if step.step != LOOK and step.plan != PlanKind.QUARANTINE]
+        if left:
+            yield _plan(plan_id, left, on)
 
 
-def _rows(
-    today: Morning, ahead: list[Ahead], stays: dict[Who, list[LaneStay]], along: Axis, address: Address
-) -> dict[int, list[Row]]:
-    """Return a row for each fish with a window ahead and each batch alive, by the tank it stands in."""
-    windows: dict[Who, list[LaneWindow]] = {}
-    where: dict[Who, tuple[int, str]] = {}
-    for outlook in today.batches.values():
-        tank_id = today.batch_tanks.get(outlook.batch_id)
-        if outlook.ledger.alive and tank_id is not None:
-            where["batch", outlook.batch_id] = tank_id, outlook.case.batch.code
-    for entry in ahead:
-        who = (entry.subject.kind, entry.subject.id)
-        if entry.tank_id is not None:
-            where[who] = entry.tank_id, entry.subject.label
-        drawn = LaneWindow(entry.draw(along.span), WORDS[entry.stage], entry.title)
-        windows.setdefault(who, []).append(drawn)
-    found: dict[int, list[Row]] = {}
-    for who, (tank_id, label) in where.items():
-        one = row(along, label, address(*who), stays.get(who, ()), windows.get(who, ()))
-        found.setdefault(tank_id, []).append(one)
-    return found
+def _plan(plan_id: int, left: Sequence[StepFact], on: date) -> Ahead:
+    days, title, stage = [step.due_on for step in left], left[0].title, STAGES.get(left[0].plan, "waiting")
+    window = Window(min(days), max(days), 1.0)
+    words = f"{title}: {many(len(left), 'step')}, {window_words(window, on)}"
+    return Ahead(
+        f"plan-{plan_id}", Subject("plan", plan_id, title), left[0].tank_id, window, None, title, words,
+        stage, "steps", _drawn_window(window, on, stage),
+    )  # fmt: skip
 
 
-def _stays(session: Session, actor: Actor, along: Axis) -> dict[Who, list[LaneStay]]:
-    """Return where every fish and batch stands now, from when, as the axis shows it."""
-    statement = (
-        select(Stay.fish_id, Stay.batch_id, Stay.from_on)
-        .where(Stay.fishroom_id == actor.fishroom_id, Stay.to_on.is_(None), Stay.from_on <= along.end)
-        .order_by(Stay.from_on, Stay.id)
-    )
-    found: dict[Who, list[LaneStay]] = {}
-    for fish_id, batch_id, start in session.execute(statement):
-        words = f"stands here since {day_words(start, actor.today)}"
-        kind, number, stage = (
-            ("batch", batch_id, "growing") if fish_id is None else ("fish", fish_id, "adult")
-        )
-        if number is not None:
-            one = stay(along, max(start, along.start), None, stage, words)
-            found.setdefault((kind, number), []).append(one)
-    return found
+def _projects(today: Morning, on: date) -> Iterator[Ahead]:
+    """Give when each waiting project can start, in the tank that the plan gives it."""
+    for one in today.plan.projects if today.plan is not None else ():
+        window, start = one.slot.start_80, one.slot.starts
+        if window is not None and start is not None:
+            sure = window.start == window.end
+            window, median = (Window(start, start, 1.0), None) if sure else (window, start)
+            yield Ahead(
+                f"project-{one.id}", Subject("project", one.id, one.aim), one.tank_id, window, median,
+                f"“{one.aim}” can start in {one.tank}", f"“{one.aim}”, in {one.words}", "waiting", "start",
+                _drawn_window(window, on, "waiting", median),
+            )  # fmt: skip

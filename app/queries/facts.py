@@ -14,6 +14,7 @@ from app.queries.courses import lacks
 from app.queries.loggers import silent_loggers
 from app.queries.messages import lost_messages
 from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birth_outlooks
+from app.queries.planning import Plan as QueuePlan
 from app.queries.plans import open_steps
 from app.queries.project_facts import project_facts
 from app.store.actor import Actor
@@ -25,12 +26,13 @@ from app.store.reminders import Answer, AnswerKind, LeadTime, Muted
 
 @dataclass(frozen=True, slots=True)
 class Morning:
-    """Today's outlooks, where everyone stands, the facts made of them, and what was answered."""
+    """Today's outlooks, where everyone stands, the queue's plan if any waits, the facts, the answers."""
 
     births: dict[int, BirthOutlook]
     batches: dict[int, BatchOutlook]
     fish_tanks: dict[int, int]
     batch_tanks: dict[int, int]
+    plan: QueuePlan | None
     facts: Facts
     answers: dict[str, Given]
 
@@ -41,6 +43,7 @@ def morning(session: Session, actor: Actor) -> Morning:
     standing = stands(session, actor)
     fish_tanks, batch_tanks = _tanks(standing)
     care = care_facts(session, actor, standing, batches)
+    projects, plan = project_facts(session, actor, births, batches)
     facts = Facts(
         actor.today,
         tuple(_dam(outlook, fish_tanks) for outlook in births.values()),
@@ -50,7 +53,7 @@ def morning(session: Session, actor: Actor) -> Morning:
         _lacks(session, actor),
         lost=lost_messages(session, actor),
         silent_loggers=silent_loggers(session, actor),
-        projects=project_facts(session, actor, births, batches),
+        projects=projects,
         fry=care.fry,
         rooms=care.rooms,
         strays=care.strays,
@@ -58,7 +61,7 @@ def morning(session: Session, actor: Actor) -> Morning:
         muted=_muted(session, actor),
         hatching=_hatching(session, actor),
     )
-    return Morning(births, batches, fish_tanks, batch_tanks, facts, answers(session, actor))
+    return Morning(births, batches, fish_tanks, batch_tanks, plan, facts, answers(session, actor))
 
 
 def answers(session: Session, actor: Actor) -> dict[str, Given]:

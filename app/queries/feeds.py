@@ -9,20 +9,13 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from app.notify.calendar import Dated
-from app.queries.almanac import Address, Ahead
+from app.queries.almanac import KINDS, Address, Ahead
 from app.store.actor import Actor
 from app.store.journal import Act
 from app.store.readings import Reading
 from app.store.reminders import CalendarEvent, CalendarFeed
 from app.store.session import rows
 
-KINDS = {
-    "birth": "Birth windows",
-    "sexing": "Sexing and splitting",
-    "ready": "Rehoming",
-    "quarantine": "Quarantine",
-    "other": "Everything else",
-}
 TOLD_DAYS = 30
 """How long calendars are told that an event is cancelled, and keep one that is over."""
 
@@ -66,8 +59,7 @@ def calendar_page(session: Session, actor: Actor) -> CalendarPage:
 
 def kind_of(uid: str) -> str:
     """Return the kind of an event from its name."""
-    kind = uid.partition("-")[0]
-    return kind if kind in KINDS else "other"
+    return uid.partition("-")[0]
 
 
 def digest_of(entry: Ahead) -> str:
@@ -135,7 +127,7 @@ def _ahead(entry: Ahead, row: CalendarEvent, url: str) -> Dated:
         entry.title,
         entry.words,
         url,
-        KINDS[kind_of(entry.uid)],
+        KINDS.get(entry.kind, ""),
         row.changed_at,
         row.sequence,
     )
@@ -149,7 +141,7 @@ def _gone(row: CalendarEvent) -> Dated:
         row.title,
         "No longer expected." if row.cancelled_at else "",
         "",
-        KINDS[kind_of(row.uid)],
+        KINDS.get(kind_of(row.uid), ""),
         row.changed_at,
         row.sequence,
         cancelled=row.cancelled_at is not None,

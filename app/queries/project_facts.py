@@ -6,7 +6,7 @@ from sqlalchemy.orm import Session
 
 from app.core.reminders import ProjectFact
 from app.queries.outlook import BatchOutlook, BirthOutlook
-from app.queries.planning import plan_of
+from app.queries.planning import Plan, plan_of
 from app.queries.project_young import young_of
 from app.store.actor import Actor
 from app.store.projects import Project, ProjectCheck, ProjectState, Stage
@@ -16,20 +16,20 @@ from app.store.tanks import Tank
 
 def project_facts(
     session: Session, actor: Actor, births: Mapping[int, BirthOutlook], batches: Mapping[int, BatchOutlook]
-) -> tuple[ProjectFact, ...]:
-    """Return the waiting and the running projects; a fishroom without any costs one statement."""
+) -> tuple[tuple[ProjectFact, ...], Plan | None]:
+    """Return the waiting and running projects, and the plan if any wait; without any, in one statement."""
     found = rows(session, Project, Project.state.in_([ProjectState.WAITING, ProjectState.RUNNING]))
     running = [project for project in found if project.state is ProjectState.RUNNING]
     waiting = {project.id: project for project in found if project.state is ProjectState.WAITING}
     facts = _running(session, actor, running, batches) if running else []
-    if waiting:
-        plan = plan_of(session, actor, known=(births, batches))
+    plan = plan_of(session, actor, known=(births, batches)) if waiting else None
+    if plan is not None:
         facts += [
             ProjectFact(one.id, one.aim, waiting[one.id].line_id, one.tank_id, one.tank, one.slot.start_80)
             for one in plan.projects
             if not one.clash_words
         ]
-    return tuple(facts)
+    return tuple(facts), plan
 
 
 def _running(

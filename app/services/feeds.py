@@ -8,8 +8,8 @@ from datetime import datetime
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.queries.almanac import Ahead
-from app.queries.feeds import KINDS, digest_of, kind_of, news, told_events
+from app.queries.almanac import KINDS, Ahead
+from app.queries.feeds import digest_of, news, told_events
 from app.services.accounts import digest
 from app.services.refusals import NotFound, Refused
 from app.store.actor import Actor
@@ -116,7 +116,7 @@ def remember_told(session: Session, actor: Actor, entries: Sequence[Ahead]) -> S
 
 def _told(session: Session, actor: Actor, row: CalendarEvent | None, entry: Ahead) -> CalendarEvent:
     if row is None:
-        row = CalendarEvent(fishroom_id=actor.fishroom_id, uid=entry.uid, kind=kind_of(entry.uid), sequence=0)
+        row = CalendarEvent(fishroom_id=actor.fishroom_id, uid=entry.uid, kind=entry.kind, sequence=0)
         session.add(row)
     else:
         row.sequence += 1

@@ -12,8 +12,8 @@ from app.core.problems import Problem
 from app.core.reminders import Subject
 from app.core.ribbon import ribbon_from_window
 from app.core.windows import Window
-from app.queries.almanac import Ahead
-from app.queries.feeds import KINDS, dated, news, told_events
+from app.queries.almanac import KINDS, Ahead
+from app.queries.feeds import dated, news, told_events
 from app.services import feeds
 from app.services.refusals import NotFound
 from app.store.actor import Actor
@@ -26,7 +26,7 @@ from tests.support.database import emptied, migrated, own_url
 def entry(actor: Actor, uid: str = "birth-1", begins: int = 5, words: str = "may drop") -> Ahead:
     window = Window(actor.today + timedelta(days=begins), actor.today + timedelta(days=begins + 6))
     return Ahead(
-        uid, Subject("fish", 1, "G-07"), None, window, None, "G-07: birth window", words, "carrying",
+        uid, Subject("fish", 1, "G-07"), None, window, None, "G-07: birth window", words, "carrying", "drop",
         lambda _: ribbon_from_window(window, actor.today),
     )  # fmt: skip
 
@@ -127,9 +127,9 @@ def test_a_window_that_is_over_stays_a_while_and_was_not_cancelled(
 
 
 def test_an_address_shows_only_its_kinds(session: RoomSession, keeper: Actor) -> None:
-    entries = [entry(keeper), entry(keeper, "ready-4"), entry(keeper, "feast-1")]
+    entries = [entry(keeper), entry(keeper, "ready-4"), entry(keeper, "project-1")]
     assert [uid for uid, _, _ in shown(session, keeper, entries, "ready")] == ["ready-4"]
-    assert [uid for uid, _, _ in shown(session, keeper, entries, "other")] == ["feast-1"]
+    assert [uid for uid, _, _ in shown(session, keeper, entries, "project")] == ["project-1"]
     assert len(shown(session, keeper, entries)) == 3
 
 

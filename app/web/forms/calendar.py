@@ -3,7 +3,7 @@
 from wtforms import SelectField, SelectMultipleField, StringField
 from wtforms.widgets import CheckboxInput, ListWidget
 
-from app.queries.feeds import KINDS
+from app.queries.almanac import KINDS
 from app.web.forms.base import Form, options
 from app.web.forms.choosing import number
 

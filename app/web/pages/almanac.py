@@ -1,8 +1,12 @@
 """Almanac: what lies ahead, by date and by tank."""
 
+from datetime import date
+
 from flask import Blueprint, request
 
-from app.queries.almanac import almanac_page, lanes_page
+from app.queries.almanac import KINDS, almanac_page
+from app.queries.almanac_month import month_page
+from app.queries.lanes import lanes_page
 from app.web.addresses import address
 from app.web.db import db
 from app.web.signin import actor
@@ -17,7 +21,24 @@ SEASON, YEAR = 45, 365
 def ahead() -> View:
     """Show the windows and dates ahead, soonest first; a season unless a year is asked for."""
     days = YEAR if request.args.get("span") == "year" else SEASON
-    return show("pages/almanac/ahead.html", page=almanac_page(db(), actor(), days), year=days == YEAR)
+    kind = request.args.get("kind", "")
+    kind = kind if kind in KINDS else ""
+    page = almanac_page(db(), actor(), days, kind)
+    return show("pages/almanac/ahead.html", page=page, year=days == YEAR, kind=kind, kinds=KINDS)
+
+
+@pages.get("/almanac/month")
+def month() -> View:
+    """Show a month as a sheet for the wall."""
+    return show("pages/almanac/month.html", page=month_page(db(), actor(), _asked()))
+
+
+def _asked() -> date:
+    """Return the month asked for, as ``2026-06``; this month where it is none."""
+    try:
+        return date.fromisoformat(f"{request.args.get('month', '')}-01")
+    except ValueError:
+        return actor().today
 
 
 @pages.get("/almanac/tanks")

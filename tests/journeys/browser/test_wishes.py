@@ -112,13 +112,13 @@ def test_the_focus_and_what_is_chosen_show_in_colours_of_ones_own(
         assert ring == "solid"
 
 
-@pytest.mark.parametrize("weeks", [12, 52])
+@pytest.mark.parametrize("path", ["tanks?weeks=12", "tanks?weeks=52", "month"])
 def test_the_almanac_of_a_dozen_tanks_is_one_landscape_page(
-    chromium: "Browser", demo: Fishroom, weeks: int
+    chromium: "Browser", demo: Fishroom, path: str
 ) -> None:
     with screen(chromium, demo) as page:
-        page.goto(f"{demo.address}/almanac/tanks?weeks={weeks}")
-        assert page.locator(".lanes tbody").count() >= 12
+        page.goto(f"{demo.address}/almanac/{path}")
+        assert page.locator(".lanes tbody, .month li").count() >= 12
         paper = page.pdf(format="A4", prefer_css_page_size=True, print_background=True)
         (size,) = set(re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", paper))
         assert len(re.findall(rb"/Type /Page\b", paper)) == 1
