@@ -65,13 +65,13 @@ def test_a_thousand_forecasts_in_one_call(benchmark: BenchmarkFixture) -> None:
 
 
 @pytest.mark.bench
-def test_a_process_for_a_thousand_dams_says_what_it_costs(capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_process_for_a_thousand_dams_costs_less_than_a_second(capsys: pytest.CaptureFixture[str]) -> None:
     command, raw = (sys.executable, "-m", "app", "reckon", "birth"), items()
     one = json.dumps(json.loads(raw)[:1]).encode()
     spent = {count: min(cpu(command, given) for _ in range(5)) for count, given in ((1, one), (1000, raw))}
     with capsys.disabled():
         print(f"\nbirths, whole process, CPU: {spent[1]:.2f} s for one dam, {spent[1000]:.2f} s for 1,000")  # noqa: T201
-    assert spent[1] < spent[1000]
+    assert spent[1] < spent[1000] < 1.0  # of CPU, the least of five, as the machine may be busy
 
 
 def cpu(command: Sequence[str], given: bytes) -> float:
