@@ -76,7 +76,7 @@ def _crps_table(f: Table, y: float) -> float:
     outside = max(float(f.x[0]) - y, 0.0) + max(y - float(f.x[-1]), 0.0)
     inside = bool(f.x[0] < y < f.x[-1])
     x = np.union1d(f.x, [y]) if inside else f.x
-    left = np.array([f.cdf(v) for v in x[:-1]])
+    left = f.cdfs(x[:-1])
     right = left if f.whole else np.array([*left[1:], f.p[-1]])
     passed = x[:-1] >= y
     a, b = left - passed, right - passed

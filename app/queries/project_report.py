@@ -13,6 +13,7 @@ from app.queries.project_young import young_of
 from app.queries.projects import ProjectPage, project_page
 from app.store.actor import Actor
 from app.store.batches import Batch, LengthCheck
+from app.store.broods import Brood
 from app.store.fishrooms import Fishroom
 from app.store.session import rows
 
@@ -73,7 +74,7 @@ def report_page(session: Session, actor: Actor, project_id: int) -> ReportPage:
         span_words(start, end) if start else "",
         length_words((end - start).days) if start else "",
         _batches(session, actor, project_id),
-        tuple(one for one in pasts(session, actor) if one.brood_id in brood_ids),
+        tuple(pasts(session, actor, Brood.id.in_(brood_ids))),
     )
 
 

@@ -114,6 +114,12 @@ class Table:
             return float(self.p[self.x.searchsorted(x, side="right") - 1])
         return float(np.interp(x, self.x, self.p))
 
+    def cdfs(self, x: Array) -> Array:
+        """Return P(X <= x) at every x, none of which lies before the first or at the last of the table."""
+        if self.whole:
+            return self.p[self.x.searchsorted(x, side="right") - 1]
+        return np.interp(x, self.x, self.p)
+
     def below(self, x: float) -> float:
         """Return P(X < x)."""
         if not self.whole:
