@@ -116,11 +116,11 @@ def _rows(session: Session, actor: Actor) -> list[BroodRow]:
         .order_by(Brood.dropped_to.desc(), Brood.id.desc())
     )
     found = session.execute(statement).all()
-    batches = rows(session, Batch, Batch.brood_id.is_not(None))
+    batches = rows(session, Batch, Batch.brood_id.is_not(None), Batch.closed_on.is_(None))
     ledgers = books(session, actor.fishroom_id, [batch.id for batch in batches])
     alive: dict[int, int] = defaultdict(int)
     for batch in batches:
-        alive[batch.brood_id or 0] += ledgers[batch.id].alive if batch.closed_on is None else 0
+        alive[batch.brood_id or 0] += ledgers[batch.id].alive
     return [_row(actor, brood, dam, line, alive[brood.id]) for brood, dam, line in found]
 
 

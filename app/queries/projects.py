@@ -239,7 +239,7 @@ def _broods(session: Session, actor: Actor, project_id: int | None = None) -> _B
     for owner, brood, dam in session.execute(statement):
         by_project[owner or 0].append((brood, dam))
     ids = [brood.id for found in by_project.values() for brood, _ in found]
-    batches = rows(session, Batch, Batch.brood_id.in_(ids))
+    batches = rows(session, Batch, Batch.brood_id.in_(ids), Batch.closed_on.is_(None))
     ledgers = books(session, actor.fishroom_id, [batch.id for batch in batches])
     alive: dict[int, int] = defaultdict(int)
     for batch in batches:

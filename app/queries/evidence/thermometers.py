@@ -1,9 +1,11 @@
 """What the thermometers of the tanks showed, day by day, along the way a fish went."""
 
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from operator import itemgetter
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -15,6 +17,7 @@ from app.store.stays import Stay
 from app.store.tanks import Section, Tank
 
 Daily = tuple[tuple[date, float], ...]
+DAY = itemgetter(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +47,8 @@ class Thermometers:
                 continue
             first = max(spell.start, since)
             last = spell.end or date.max
-            readings.update(row for row in self.daily.get(spell.tank_id, ()) if first <= row[0] <= last)
+            days = self.daily.get(spell.tank_id, ())
+            readings.update(days[bisect_left(days, first, key=DAY) : bisect_right(days, last, key=DAY)])
         return TemperatureLog(tuple(sorted(readings.items())), set_point)
 
 

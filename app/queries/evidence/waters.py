@@ -102,8 +102,11 @@ def _parts(
         .where(Poured.fishroom_id == actor.fishroom_id, *_of(WaterChange.tank_id, tank_ids))
     )
     parts: dict[int, list[tuple[float, Contents]]] = defaultdict(list)
+    held: dict[int, Contents] = {}  # thousands of changes, a handful of waters
     for change_id, litres, water in session.execute(statement):
-        parts[change_id].append((litres, contents(water)))
+        if water.id not in held:
+            held[water.id] = contents(water)
+        parts[change_id].append((litres, held[water.id]))
     return parts
 
 
