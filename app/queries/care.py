@@ -14,7 +14,7 @@ from app.core.species import SPECIES
 from app.core.water.nitrate import CEILING_MG_PER_L
 from app.core.water.targets import FRESH_DAYS
 from app.core.windows import Window
-from app.queries.ledger import TankLedger, tank_ledgers
+from app.queries.ledger import Recent, recent
 from app.queries.nitrate import LOOK_BACK_DAYS, nitrate_ahead
 from app.queries.outlook import BatchOutlook
 from app.queries.quantities import KEPT, show_reading
@@ -228,7 +228,8 @@ def _nitrate(
 ) -> dict[int, NitrateFact]:
     """Return when nitrate is too much in each tank where it was tested of late."""
     tested = {tank_id: read[-1].day for (tank_id, what), read in days.items() if what is Quantity.NITRATE}
-    ledgers = tank_ledgers(session, actor, list(tested)) if tested else {}
+    since = actor.now - timedelta(days=LOOK_BACK_DAYS + 1)  # a civil day may begin before or after
+    ledgers = recent(session, actor, list(tested), since) if tested else {}
     found = {}
     for tank in tanks:
         if tank.id in ledgers:
@@ -243,9 +244,7 @@ def _ceiling(wanted: Mapping[str, Wanted] | None) -> float:
     return own.range.high if own is not None and own.range.high is not None else CEILING_MG_PER_L
 
 
-def _reached(
-    actor: Actor, tank: Tank, ledger: TankLedger, ceiling: float, tested: date
-) -> NitrateFact | None:
+def _reached(actor: Actor, tank: Tank, ledger: Recent, ceiling: float, tested: date) -> NitrateFact | None:
     said = nitrate_ahead(actor, ledger, tank.feed_g_per_day, ceiling).outlook
     if said is None:
         return None

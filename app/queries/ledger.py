@@ -39,6 +39,24 @@ class TankLedger:
         return any(point.after != FRESH for point in self.accounts[Held.SALT].points)
 
 
+@dataclass(frozen=True, slots=True)
+class Recent:
+    """What was done to one tank's water of late; too little to tell a level from."""
+
+    litres: float
+    events: tuple[Event, ...]
+
+
+def recent(session: Session, actor: Actor, tank_ids: Sequence[int], since: datetime) -> dict[int, Recent]:
+    """Read what was done to the water of some tanks from a moment on, however long they have stood."""
+    substances = {one.id: one for one in rows(session, Substance)}
+    events = water_events(session, actor, substances, tank_ids, since)
+    return {
+        tank.id: Recent(tank.litres, tuple(in_order(events.get(tank.id, []))))
+        for tank in rows(session, Tank, Tank.id.in_(tank_ids))
+    }
+
+
 def tank_ledger(session: Session, actor: Actor, tank_id: int) -> TankLedger:
     """Read the ledger of one tank."""
     find(session, Tank, tank_id)

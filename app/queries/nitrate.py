@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 from app.core.water.ledger import Changed, Held, Measured
 from app.core.water.nitrate import CEILING_MG_PER_L, Change, Outlook, Reading, from_feed, outlook
-from app.queries.ledger import TankLedger
+from app.queries.ledger import Recent, TankLedger
 from app.store.actor import Actor
 
 LOOK_BACK_DAYS = 90
@@ -24,7 +24,7 @@ class NitrateAhead:
 
 def nitrate_ahead(
     actor: Actor,
-    ledger: TankLedger,
+    ledger: TankLedger | Recent,
     feed_g_per_day: float | None,
     ceiling_mg_per_l: float = CEILING_MG_PER_L,
 ) -> NitrateAhead:

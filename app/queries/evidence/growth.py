@@ -55,7 +55,11 @@ def growth_cases(session: Session, actor: Actor, batch_ids: Sequence[int] | None
         return []
     kin = _kin_of(session, actor, {batch.line_id for batch in batches})
     cases = _cases(session, actor, {batch.id: batch for batch in [*batches, *kin]})
-    return [replace(cases[batch.id], kin=_kin(cases[batch.id], cases.values())) for batch in batches]
+    alike: dict[tuple[int, Sex | None], list[GrowthCase]] = defaultdict(list)
+    for case in cases.values():
+        alike[case.line.id, case.sex].append(case)
+    mine = [cases[batch.id] for batch in batches]
+    return [replace(case, kin=_kin(case, alike[case.line.id, case.sex])) for case in mine]
 
 
 def _kin_of(session: Session, actor: Actor, line_ids: set[int]) -> Sequence[Batch]:
@@ -92,15 +96,11 @@ def _cases(session: Session, actor: Actor, batches: dict[int, Batch]) -> dict[in
 
 
 def _kin(case: GrowthCase, others: Iterable[GrowthCase]) -> tuple[GrowthCase, ...]:
-    """Return the newest other broods of the line, of the same sexes, that were measured often enough."""
+    """Return the newest of the line's ``others`` of the same sexes that were measured often enough."""
     kin = [
         other
         for other in others
-        if other.line.id == case.line.id
-        and other.batch.brood_id != case.batch.brood_id
-        and other.born < case.born
-        and other.sex == case.sex
-        and len(other.checks) > 1
+        if other.batch.brood_id != case.batch.brood_id and other.born < case.born and len(other.checks) > 1
     ]
     return tuple(sorted(kin, key=lambda other: (other.born, other.batch.id))[-MOST_KIN:])
 

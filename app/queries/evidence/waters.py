@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from datetime import datetime
 from typing import Any
 
 from sqlalchemy import select
@@ -66,20 +67,25 @@ def _hardness(substance: Substance, *, otherwise: float | None) -> dict[Key, flo
 
 
 def water_events(
-    session: Session, actor: Actor, substances: Mapping[int, Substance], tank_ids: Sequence[int] | None = None
+    session: Session,
+    actor: Actor,
+    substances: Mapping[int, Substance],
+    tank_ids: Sequence[int] | None = None,
+    since: datetime | None = None,
 ) -> dict[int, list[Event]]:
-    """Read everything that was done to the water of the tanks, in four statements."""
+    """Read everything that was done to the water of the tanks (from a moment on), in four statements."""
     found: dict[int, list[Event]] = defaultdict(list)
     gains = {one.id: gains_of(one) for one in substances.values()}
-    for dose in rows(session, Dose, *_of(Dose.tank_id, tank_ids)):
+    for dose in rows(session, Dose, *_of(Dose.tank_id, tank_ids), *_from(Dose.dosed_at, since)):
         brought = _times(dose.amount, gains[dose.substance_id])
         found[dose.tank_id].append(Dosed(dose.dosed_at, brought, dose.id))
-    parts = _parts(session, actor, tank_ids)
-    for change in rows(session, WaterChange, *_of(WaterChange.tank_id, tank_ids)):
+    changes = (*_of(WaterChange.tank_id, tank_ids), *_from(WaterChange.done_at, since))
+    parts = _parts(session, actor, changes)
+    for change in rows(session, WaterChange, *changes):
         made = Changed if change.kind is WaterMove.CHANGE else ToppedUp
         water = blend(parts.get(change.id, []))
         found[change.tank_id].append(made(change.done_at, change.litres, water, change.id))
-    for tank_id, quantity, taken_at, value, trusted, number in _tests(session, actor, tank_ids):
+    for tank_id, quantity, taken_at, value, trusted, number in _tests(session, actor, tank_ids, since):
         found[tank_id].append(Measured(taken_at, KEPT[quantity], value, trusted, number))
     return found
 
@@ -92,14 +98,16 @@ def _of(column: Any, tank_ids: Sequence[int] | None) -> tuple[Any, ...]:  # noqa
     return () if tank_ids is None else (column.in_(tank_ids),)
 
 
-def _parts(
-    session: Session, actor: Actor, tank_ids: Sequence[int] | None
-) -> dict[int, list[tuple[float, Contents]]]:
+def _from(column: Any, since: datetime | None) -> tuple[Any, ...]:  # noqa: ANN401 - a column
+    return () if since is None else (column >= since,)
+
+
+def _parts(session: Session, actor: Actor, changes: Sequence[Any]) -> dict[int, list[tuple[float, Contents]]]:
     statement = (
         select(Poured.change_id, Poured.litres, SourceWater)
         .join(SourceWater, SourceWater.id == Poured.source_id)
         .join(WaterChange, WaterChange.id == Poured.change_id)
-        .where(Poured.fishroom_id == actor.fishroom_id, *_of(WaterChange.tank_id, tank_ids))
+        .where(Poured.fishroom_id == actor.fishroom_id, *changes)
     )
     parts: dict[int, list[tuple[float, Contents]]] = defaultdict(list)
     held: dict[int, Contents] = {}  # thousands of changes, a handful of waters
@@ -110,12 +118,15 @@ def _parts(
     return parts
 
 
-def _tests(session: Session, actor: Actor, tank_ids: Sequence[int] | None) -> Sequence[Any]:
+def _tests(
+    session: Session, actor: Actor, tank_ids: Sequence[int] | None, since: datetime | None
+) -> Sequence[Any]:
     """Return what was tested by hand; a logger's readings are too many, and drift."""
     statement = select(
         Reading.tank_id, Reading.quantity, Reading.taken_at, Reading.value, Reading.trusted, Reading.id
     ).where(
         Reading.fishroom_id == actor.fishroom_id,
         Reading.id.in_(by_hand(tank_ids, KEPT, actor.fishroom_id)),
+        *_from(Reading.taken_at, since),
     )
     return session.execute(statement).all()
