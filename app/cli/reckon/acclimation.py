@@ -13,13 +13,14 @@ KNOWN: dict[str, Field[float]] = {
     "gh_dh": number_field(0, 1000, "°dH"),
     "temperature_c": celsius_field(),
 }
+LEAST = 0.001  # a day; slower would take years
 MAYBE = {key: nullable(field) for key, field in KNOWN.items()}
 WATER = object_of({key: optional(field) for key, field in MAYBE.items()}, WaterState)
 LIMITS = object_of(
     {
-        "salinity_g_per_l": optional(number_field(above=0, unit="g/L a day"), Limits().salinity_g_per_l),
-        "gh_dh": optional(number_field(above=0, unit="°dH a day"), Limits().gh_dh),
-        "temperature_c": optional(number_field(above=0, unit="°C a day"), Limits().temperature_c),
+        "salinity_g_per_l": optional(number_field(LEAST, unit="g/L a day"), Limits().salinity_g_per_l),
+        "gh_dh": optional(number_field(LEAST, unit="°dH a day"), Limits().gh_dh),
+        "temperature_c": optional(number_field(LEAST, unit="°C a day"), Limits().temperature_c),
     },
     Limits,
 )

@@ -35,7 +35,7 @@ from app.core.species import Species
 from app.core.windows import Window
 
 LONGEST_DAYS = 1_000
-DAYS = number_field(above=0, maximum=LONGEST_DAYS, unit="days")
+DAYS = number_field(1, LONGEST_DAYS, "days")
 P = number_field(0, 1, "probability")
 
 
@@ -46,7 +46,7 @@ def _interval(interval_days: float, mean_temp_c: float | None = None) -> OwnInte
 
 def history_field() -> Field[list[OwnInterval]]:
     """Declare one dam's intervals between drops, oldest first."""
-    # 0 and less are left to the core, which says what is wrong: the drops are out of order
+    # less than a day is left to the core, which says what is wrong: the drops are out of order
     days = Field(DAYS.schema, number_field(maximum=LONGEST_DAYS, unit="days").read)
     keys: dict[str, Field[Any]] = {"interval_days": days, "mean_temp_c": optional(nullable(celsius_field()))}
     return list_of(object_of(keys, _interval))

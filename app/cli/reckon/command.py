@@ -9,7 +9,6 @@ from typing import BinaryIO, NoReturn
 import click
 
 from app.cli.reckon.registry import SUMMARIES, subject
-from app.cli.reckon.subject import written
 from app.core.problems import Problem
 
 
@@ -51,8 +50,8 @@ def _answer(name: str, schema: bool, stdin: BinaryIO) -> str:
     given = parse(stdin.read())
     if isinstance(given, list):
         # each answer is written at once: a thousand of them as objects would crowd the memory
-        return f"[{', '.join(written(chosen.answer(item, index)) for index, item in enumerate(given))}]"
-    return written(chosen.answer(given, 0))
+        return f"[{', '.join(chosen.line(item, index) for index, item in enumerate(given))}]"
+    return chosen.line(given, 0)
 
 
 def parse(raw: bytes) -> object:

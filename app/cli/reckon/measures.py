@@ -3,12 +3,12 @@
 from app.cli.reckon.fields import Field, number_field, optional
 from app.core.problems import Problem
 
-MOST_LITRES = 1e7
+LEAST_LITRES, MOST_LITRES = 0.001, 1e7
 
 
 def litres_field() -> Field[float]:
     """Declare the water of a tank."""
-    return number_field(above=0, maximum=MOST_LITRES, unit="L")
+    return number_field(LEAST_LITRES, MOST_LITRES, "L")
 
 
 def share_field() -> Field[float]:

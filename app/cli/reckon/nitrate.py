@@ -32,7 +32,7 @@ ACCEPTS = object_of(
         "changes": described(list_of(CHANGE), "past ones, and planned ones after today"),
         "feed_g_per_day": optional(number_field(0, 1e6, "g of dry feed")),
         "protein_fraction": optional(number_field(0, 1, "share of protein, 0.4 unless given"), PROTEIN),
-        "ceiling_mg_per_l": optional(number_field(above=0, maximum=10_000, unit="mg/L"), CEILING_MG_PER_L),
+        "ceiling_mg_per_l": optional(number_field(0.01, 10_000, "mg/L"), CEILING_MG_PER_L),
         "today": described(optional(date_field()), "the last reading's date unless given"),
     },
     needs={"protein_fraction": "feed_g_per_day"},

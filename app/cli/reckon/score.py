@@ -10,7 +10,7 @@ from app.core.stats.distributions import LogNormal, Normal, Table
 
 P = number_field(0, 1, "probability")
 ANY = number_field(-1e12, 1e12)
-SPREAD = number_field(above=0, maximum=1e12)
+SPREAD = number_field(1e-9, 1e12)
 
 
 def _table(cdf: list[dict[str, float]]) -> Table:
@@ -35,7 +35,7 @@ FORECAST = object_of(
     {
         "normal": optional(object_of({"mean": ANY, "sd": SPREAD}, Normal)),
         "lognormal": optional(
-            object_of({"mu": number_field(-300, 300), "sigma": number_field(above=0, maximum=20)}, LogNormal)
+            object_of({"mu": number_field(-300, 300), "sigma": number_field(1e-9, 20)}, LogNormal)
         ),
         "cdf": optional(_table_field()),
         "outcome": ANY,

@@ -12,6 +12,7 @@ from app.core.windows import Window
 
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 Output = dict[str, Any]
+BEYOND = "these numbers are too large or too small together to be reckoned with; check their units"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,16 @@ class Subject:
         except Problem as problem:
             where = f", {problem.field}" if problem.field else ""
             raise Problem(f"item {index}{where}: {problem.message}") from None
+        except ArithmeticError:
+            raise Problem(f"item {index}: {BEYOND}") from None
+
+    def line(self, item: object, index: int) -> str:
+        """Run one item and return its answer as JSON; refuse an answer that no number can hold."""
+        answer = self.answer(item, index)
+        try:
+            return written(answer)
+        except ValueError:
+            raise Problem(f"item {index}: {BEYOND}") from None
 
     def schema(self) -> Schema:
         """Return the JSON Schema of input and output."""

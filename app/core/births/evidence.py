@@ -44,10 +44,10 @@ class OwnInterval:
     mean_temp_c: float | None = None
 
     def __post_init__(self) -> None:
-        if self.days_low <= 0:
+        if self.days_low < 1:
             raise Problem(
                 f"an interval of {self.days_low:g} days: the drops are out of order; "
-                "give them oldest first, each interval above 0",
+                "give them oldest first, each interval 1 or more",
                 "interval_days",
             )
         if self.days_high < self.days_low:

@@ -29,7 +29,7 @@ def test_a_tank_above_its_target_needs_no_dose() -> None:
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"litres": 0}, "litres: 0 cannot be; give a number in L more than 0"),
+        ({"litres": 0}, "litres: 0 cannot be; give a number in L from 0.001"),
         ({"events": [{"kind": "dose", "kg": 1}]}, "events[0].kg: unknown key"),
         ({"events": [{"kind": "change"}]}, "exactly one of: fraction, litres"),
         (

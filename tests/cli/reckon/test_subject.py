@@ -1,6 +1,9 @@
 """A subject answers items, prints its schema and writes dates and windows as ISO."""
 
+from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
+from typing import Any
 
 import numpy as np
 import pytest
@@ -9,6 +12,7 @@ from jsonschema import Draft202012Validator
 from app.cli.reckon.fields import either, nullable, number_field, optional
 from app.cli.reckon.shapes import list_of, object_of, tagged
 from app.cli.reckon.subject import Subject, written
+from app.core.problems import Problem
 from app.core.windows import Window
 
 SHAPE = object_of(
@@ -61,6 +65,14 @@ def test_dates_windows_and_numpy_values_are_written_plainly() -> None:
     window = Window(date(2025, 1, 2), date(2025, 1, 9))
     answer = {"w": window, "x": np.float64(0.5), "a": np.arange(2)}
     assert written(answer) == '{"w": {"from": "2025-01-02", "to": "2025-01-09"}, "x": 0.5, "a": [0, 1]}'
+
+
+@pytest.mark.parametrize(
+    "beyond", [lambda _: {"g": 2.0 ** float(10**6)}, lambda _: {"g": float("inf")}, lambda _: {"g": 1 / 0}]
+)
+def test_numbers_beyond_reckoning_are_refused(beyond: Callable[[Any], dict[str, Any]]) -> None:
+    with pytest.raises(Problem, match="item 3: these numbers are too large or too small together"):
+        replace(SUBJECT, run=beyond).line(GOOD, 3)
 
 
 def test_an_answer_that_is_no_json_is_a_fault() -> None:

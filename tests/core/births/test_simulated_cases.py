@@ -82,7 +82,7 @@ def case(rng: np.random.Generator, key: str, begin: Callable[[Room, float], Wait
     passed = np.interp(wait.begun, np.arange(clock.size), clock) + wait.days
     drop = day(np.interp(passed, clock, np.arange(clock.size)))
     soonest = 0 if isinstance(wait.start, Arrived) else 12
-    known = int(on) + int(rng.integers(soonest, soonest + 1.3 * room.species.interval_days))
+    known = int(on) + int(rng.integers(soonest, soonest + int(1.3 * room.species.interval_days)))
     carries = bool(rng.random() < wait.chance)
     if carries and drop < day(known):
         return None
