@@ -6,9 +6,11 @@ import pytest
 from flask import Flask
 
 from app.core.reminders import RULES
-from app.services import batches
+from app.services import batches, projects
 from app.services.stays import move
 from app.store.fish import Fish, WithMales
+from app.store.projects import ProjectCheck, ProjectState, Stage
+from app.store.session import rows
 from tests.factories import Made
 from tests.support.client import Page, Visitor
 from tests.support.statements import statements
@@ -98,6 +100,24 @@ def test_the_card_says_what_was_logged_and_what_comes_next_and_takes_it_back(
     assert "Taken back" in back
     assert f"Count {batch.code}" in back
     assert "Taken back" not in visit.open("/").words, "said once"
+
+
+def test_a_projects_line_is_ticked_on_its_card_and_taken_back(visit: Visitor, made: Made) -> None:
+    tank, line = made.tank("Rack"), made.line()
+    project = projects.plan_project(
+        made.session, made.actor, aim="More blue", line_id=line.id, tank_id=tank.id
+    )
+    projects.take_step(made.session, made.actor, project.id, ProjectState.RUNNING)
+    made.session.commit()
+    pair = rows(made.session, ProjectCheck, ProjectCheck.stage == Stage.PAIR, order=(ProjectCheck.position,))
+    first, second = pair
+    assert f"“More blue”: {first.words}." in card(visit.open("/"), tank.id)
+    ticked = visit.post(f"/projects/checks/{first.id}", "/", done="yes", next=f"/#tank-{tank.id}")
+    said = card(ticked, tank.id)
+    assert f"Done: {first.words}" in said
+    assert f"“More blue”: {second.words}." in said
+    undo = next(f.get("action") or "" for f in ticked.all("form") if "/undo" in (f.get("action") or ""))
+    assert f"“More blue”: {first.words}." in card(visit.post(undo, "/"), tank.id)
 
 
 def test_what_is_said_of_no_tank_here_stands_on_top(visit: Visitor, made: Made) -> None:

@@ -75,6 +75,6 @@ def project_stage(facts: Facts) -> Iterator[Reminder]:
             project.tank_id,
             facts.today,
             None,
-            f"“{project.aim}”: {project.check}. Tick it on the project's page.",
+            f"“{project.aim}”: {project.check}.",
             "waiting",
         )

@@ -11,7 +11,7 @@ from app.web.db import db
 from app.web.forms.base import ActForm, text
 from app.web.forms.projects import CheckForm, CloseForm, MoneyForm, PlanningForm, WhatIfForm
 from app.web.signin import actor
-from app.web.views import View, again, attempt, done, refused, show
+from app.web.views import View, again, attempt, back, done, refused, show
 
 pages = Blueprint("project_books", __name__)
 
@@ -67,12 +67,12 @@ def add_check(project_id: int) -> View:
 
 @pages.post("/projects/checks/<int:check_id>")
 def tick(check_id: int) -> View:
-    """Tick a line, or open it again."""
+    """Tick a line, or open it again: from the project, or from the rounds."""
     form, is_done = ActForm(), request.form.get("done") == "yes"
     made = attempt(form, lambda: project_checks.tick(db(), actor(), check_id, done=is_done))
     if made is None:
-        return refused(url_for("projects.listing"), form)
-    return done(url_for("projects.page", project_id=made.project_id, _anchor="checklist"))
+        return refused(back(url_for("projects.listing")), form)
+    return done(back(url_for("projects.page", project_id=made.project_id, _anchor="checklist")))
 
 
 @pages.post("/projects/checks/<int:check_id>/remove")

@@ -54,7 +54,7 @@ def test_one_open_line_of_the_stage_is_asked_for() -> None:
     project = ProjectFact(4, "More blue", 2, 3, "B3", check_id=9, check="Keepers chosen and marked")
     (found,) = project_stage(Facts(TODAY, projects=(project,)))
     assert (found.key, found.due) == ("project_stage:9", TODAY)
-    assert found.words == "“More blue”: Keepers chosen and marked. Tick it on the project's page."
+    assert found.words == "“More blue”: Keepers chosen and marked."
 
 
 def test_a_project_with_nothing_to_do_is_silent() -> None:
