@@ -48,12 +48,13 @@ class Axis:
 
 @dataclass(frozen=True, slots=True)
 class Stay:
-    """A fish or batch standing in a tank for a while."""
+    """A fish or batch standing in a tank for a while, or a project in it; ``word`` names one with no window."""
 
     x: float
     width: float
     stage: str
     words: str
+    word: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,12 +113,12 @@ def axis(start: date, end: date, today: date) -> Axis:
     return Axis(start, end, scale.marked(7), scale.middle(today), span_words(start, end, today))
 
 
-def stay(along: Axis, start: date, end: date | None, stage: str, words: str) -> Stay:
+def stay(along: Axis, start: date, end: date | None, stage: str, words: str, word: str = "") -> Stay:
     """Place a stay on the axis; an open one (``end`` None) runs to the axis' end."""
     scale = Scale(along.start, along.end)
     left = scale.left(start)
     right = scale.left((end or along.end) + timedelta(days=1))
-    return Stay(left, max(scale.cell, right - left), stage, words)
+    return Stay(left, max(scale.cell, right - left), stage, words, word)
 
 
 def row(along: Axis, label: str, url: str, stays: Sequence[Stay], windows: Sequence[LaneWindow]) -> Row:

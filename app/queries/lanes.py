@@ -1,17 +1,20 @@
-"""The almanac by tank: stays, windows, plans and waiting projects as lanes along one axis of dates."""
+"""The almanac by tank: stays, windows, plans and projects as lanes along one axis of dates."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.durations import settled
 from app.core.lanes import Axis, Lane, LaneWindow, Row, axis, lane, paper, row, stay
 from app.core.lanes import Stay as LaneStay
+from app.core.ribbon import ribbon_from_window
 from app.core.wording import day_words, span_words
 from app.queries.almanac import Address, Ahead, entries
 from app.queries.facts import Morning, morning
+from app.queries.running_projects import Running, running_projects
 from app.store.actor import Actor
 from app.store.session import rows
 from app.store.stays import Stay
@@ -40,8 +43,11 @@ def lanes_page(session: Session, actor: Actor, weeks: int, address: Address) -> 
     """Lay the tanks out as lanes, a week back and ``weeks`` ahead."""
     along = axis(actor.today - timedelta(days=7), actor.today + timedelta(weeks=weeks), actor.today)
     today = morning(session, actor)
-    stays = {**_stays(session, actor, along), **_planned(today, along)}
+    running = running_projects(session, actor, today.births, today.batches)
+    stays = {**_stays(session, actor, along, running), **_planned(today, along)}
     rows_of = _rows(today, entries(today, actor.today, weeks * 7), stays, along, address)
+    for tank_id, one in _running(running, along, actor.today, address):
+        rows_of.setdefault(tank_id, []).append(one)
     standing = {*today.fish_tanks.values(), *today.batch_tanks.values()}
     tanks = rows(session, Tank, Tank.closed_on.is_(None), order=(Tank.position, Tank.id))
     lanes = (
@@ -81,8 +87,29 @@ def _rows(
     return found
 
 
-def _stays(session: Session, actor: Actor, along: Axis) -> dict[Who, list[LaneStay]]:
-    """Return where every fish and batch stands now, from when, as the axis shows it."""
+def _running(
+    running: Sequence[Running], along: Axis, today: date, address: Address
+) -> Iterator[tuple[int, Row]]:
+    """Give a row for each running project that has a tank: since when it runs, and when it is through."""
+    for one in running:
+        if one.tank_id is None:
+            continue
+        until = settled(one.until, today) if one.until is not None else None
+        window, windows, since = until.window() if until is not None else None, [], one.since or along.start
+        if until is not None and window is not None and window.start <= along.end:
+            drawn = ribbon_from_window(window, today, until.quantile(0.5), span=along.span, stage="closed")
+            windows.append(LaneWindow(drawn, one.aim, f"“{one.aim}” is through"))
+        words = f"“{one.aim}” runs here since {day_words(since, today)}"
+        end = window.end if window is not None else None
+        stands = stay(along, max(since, along.start), end, "adult", words, one.aim)
+        yield one.tank_id, row(along, "project", address("project", one.id), [stands], windows)
+
+
+def _stays(
+    session: Session, actor: Actor, along: Axis, running: Sequence[Running]
+) -> dict[Who, list[LaneStay]]:
+    """Return where every fish and batch stands now, from when, for which project, as the axis shows it."""
+    aims = {batch_id: f", for “{one.aim}”" for one in running for batch_id in one.batches}
     statement = (
         select(Stay.fish_id, Stay.batch_id, Stay.from_on)
         .where(Stay.fishroom_id == actor.fishroom_id, Stay.to_on.is_(None), Stay.from_on <= along.end)
@@ -90,7 +117,7 @@ def _stays(session: Session, actor: Actor, along: Axis) -> dict[Who, list[LaneSt
     )
     found: dict[Who, list[LaneStay]] = {}
     for fish_id, batch_id, start in session.execute(statement):
-        words = f"stands here since {day_words(start, actor.today)}"
+        words = f"stands here since {day_words(start, actor.today)}{aims.get(batch_id or 0, '')}"
         kind, number, stage = (
             ("batch", batch_id, "growing") if fish_id is None else ("fish", fish_id, "adult")
         )

@@ -8,18 +8,17 @@ from datetime import date, timedelta
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from app.core.day_distribution import DayDistribution, latest
-from app.core.durations import project_lasts, raising, settled
+from app.core.day_distribution import DayDistribution
+from app.core.durations import project_lasts, settled
 from app.core.planning import Clash, Slot, clashes, schedule, tank_free
 from app.core.planning import Project as Wanted
 from app.core.ribbon import Ribbon, ribbon_from_window
 from app.core.wording import many, month_words, window_words
 from app.queries.evidence.lines import lines_by_id, species_of
 from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birth_outlooks
-from app.queries.project_young import young_of
+from app.queries.running_projects import running_projects
 from app.store.actor import Actor
 from app.store.fishrooms import Fishroom
-from app.store.pairings import Pairing, PairingMember
 from app.store.projects import Project, ProjectState
 from app.store.session import rows
 from app.store.stays import Stay
@@ -200,7 +199,10 @@ def _room(
     )
     turn_round = session.get_one(Fishroom, actor.fishroom_id).turn_round_days
     adults, standing = _standing(session, actor)
-    until = _running(session, actor, births, batches)
+    until: dict[int, list[DayDistribution]] = defaultdict(list)
+    for one in running_projects(session, actor, births, batches):
+        if one.tank_id is not None and one.until is not None:
+            until[one.tank_id].append(one.until)
     free = {}
     for tank in tanks:
         ready = [
@@ -232,61 +234,6 @@ def _standing(session: Session, actor: Actor) -> tuple[dict[int, int], dict[int,
         elif batch_id is not None:
             batches[tank_id].append(batch_id)
     return adults, batches
-
-
-def _running(
-    session: Session, actor: Actor, births: Mapping[int, BirthOutlook], batches: Mapping[int, BatchOutlook]
-) -> dict[int, list[DayDistribution]]:
-    """Return when the running projects are through, by the tank each is meant for.
-
-    A project with young is through when the last of them are ready; one that waits for its first brood,
-    when the first dam has dropped and her fry have been raised.
-    """
-    running = rows(session, Project, Project.state == ProjectState.RUNNING, Project.tank_id.is_not(None))
-    if not running:
-        return {}
-    ids = [project.id for project in running]
-    young, dams = young_of(session, actor, ids), _dams(session, actor, ids, births)
-    lines = lines_by_id(session, actor.fishroom_id)
-    found: dict[int, list[DayDistribution]] = defaultdict(list)
-    for project in running:
-        here = [batches[number] for number in young.get(project.id, ()) if number in batches]
-        alive = [one.ready.when for one in here if one.ledger.alive]
-        if alive:
-            found[project.tank_id or 0].append(latest(alive))
-        elif project.id in dams:
-            first = min(dams[project.id], key=lambda one: one.forecast.median or date.max)
-            species = species_of(lines[project.line_id])
-            found[project.tank_id or 0].append(_drop(first).plus(raising(species, actor.set_point_c)))
-    return found
-
-
-def _dams(
-    session: Session, actor: Actor, project_ids: Sequence[int], births: Mapping[int, BirthOutlook]
-) -> dict[int, list[BirthOutlook]]:
-    statement = (
-        select(Pairing.project_id, PairingMember.fish_id)
-        .join(PairingMember, PairingMember.pairing_id == Pairing.id)
-        .where(
-            Pairing.fishroom_id == actor.fishroom_id,
-            Pairing.project_id.in_(project_ids),
-            Pairing.ended_on.is_(None),
-        )
-    )
-    found: dict[int, list[BirthOutlook]] = defaultdict(list)
-    for project_id, fish_id in session.execute(statement):
-        if fish_id in births and births[fish_id].forecast.cdf:
-            found[project_id or 0].append(births[fish_id])
-    return found
-
-
-def _drop(outlook: BirthOutlook) -> DayDistribution:
-    steps = outlook.forecast.cdf
-    chances = [0.0, *(p for _, p in steps)]
-    mass: list[float] = [0.0] * ((steps[-1][0] - steps[0][0]).days + 1)
-    for (day, p), before in zip(steps, chances, strict=False):
-        mass[(day - steps[0][0]).days] = p - before
-    return DayDistribution(steps[0][0], tuple(mass))
 
 
 def _queue(

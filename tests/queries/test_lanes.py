@@ -1,10 +1,13 @@
 """The almanac by tank, from rows to lanes."""
 
 from app.queries.lanes import lanes_page
+from app.services import pairings, projects
+from app.services.broods import log_drop
 from app.services.journal import Entry
 from app.services.plans import Step, lay_out
 from app.store.actor import Actor
 from app.store.plans import Plan, PlanKind, StepKind
+from app.store.projects import ProjectState
 from app.store.session import RoomSession
 from tests.factories import Made
 from tests.queries.test_planning import wanting
@@ -33,6 +36,35 @@ def test_a_tank_is_free_stands_full_with_nothing_ahead_or_has_rows(
     assert said["Bare"] == ("free", [])
     assert said["Males"] == ("nothing ahead", [])
     assert [batch.code] in [labels for _, labels in said.values()]
+
+
+def test_a_running_project_names_its_tank_and_its_young_and_says_when_it_is_through(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    section, line = made.section(), made.line("guppy")
+    project = wanting(made, line, "More blue", section.tank_id)
+    projects.take_step(session, keeper, project.id, ProjectState.RUNNING)
+    (lane,) = lanes_page(session, keeper, 12, address).lanes
+    (row,) = lane.rows
+    assert (row.url, row.windows) == (f"/project/{project.id}", ())
+    assert row.stays[0].word == "More blue"
+    assert row.stays[0].words.startswith("“More blue” runs here since ")
+
+    dam, sire = made.dam(line, section), made.sire(line, section)
+    pairing = pairings.make_pairing(
+        session, keeper, section_id=section.id, dam_ids=[dam.id], sire_ids=[sire.id],
+        started_on=made.days_ago(60), project_id=project.id,
+    )  # fmt: skip
+    brood = log_drop(session, keeper, dam_id=dam.id, dropped_from=made.days_ago(20), live=12)
+    assert brood.pairing_id == pairing.id
+    (lane,) = lanes_page(session, keeper, 52, address).lanes
+    rows = {row.url: row for row in lane.rows}
+    (through,) = rows[f"/project/{project.id}"].windows
+    assert (through.word, through.words) == ("More blue", "“More blue” is through")
+    assert any(
+        stay.words.endswith(", for “More blue”")
+        for row in lane.rows if row.url.startswith("/batch/") for stay in row.stays
+    )  # fmt: skip
 
 
 def test_plans_and_waiting_projects_have_rows_of_their_own(
