@@ -1,20 +1,27 @@
-"""A month of the almanac: a sheet for the wall, week by week, with what begins on each day."""
+"""A month of the almanac: a sheet for the wall, week by week, with what begins or falls due on each day."""
 
 from calendar import Calendar
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
 from sqlalchemy.orm import Session
 
-from app.core.reminders import StepFact, Subject
+from app.core.reminders import RULES, Reminder, StepFact, Subject, ahead
 from app.core.reminders.plans import LOOK, STAGES
 from app.queries.almanac import Ahead, entries
-from app.queries.facts import morning
+from app.queries.facts import Morning, morning
 from app.store.actor import Actor
 from app.store.plans import PlanKind
 
 MONTHS_AHEAD = 12
+WORDS = {rule.key: rule.word for rule in RULES}
+SAID = {
+    "watch_daily", "overdue", "window_opening", "split_by", "ready_to_sex", "ready_to_rehome", "message_lost",
+    "quarantine_ends", "plan_step_due", "look_due", "project_start",
+}  # fmt: skip
+"""Rules of which the windows and the steps of plans say enough."""
 ROOMY, TIGHT = 32, 60
 """Lines of all weeks' fullest days up to which a page of paper holds them large, and smaller."""
 
@@ -89,7 +96,20 @@ def _noted(session: Session, actor: Actor, last: date) -> dict[date, list[Noted]
     for step in today.facts.steps:
         if step.step != LOOK and step.plan != PlanKind.QUARANTINE:
             found[max(step.due_on, actor.today)].append(_step(step))
+    for day, noted in _reminders(today, actor.today, last):
+        found[day].append(noted)
     return found
+
+
+def _reminders(today: Morning, on: date, last: date) -> Iterator[tuple[date, Noted]]:
+    """Give the other reminders, those of one rule and day as one line."""
+    found: dict[tuple[date, str], list[Reminder]] = defaultdict(list)
+    for one in ahead(today.facts, today.answers, (last - on).days):
+        if one.rule not in SAID and (one.until is None or one.until >= on):
+            found[max(one.due, on), one.rule].append(one)
+    for (day, rule), alike in found.items():
+        more = f", with {len(alike) - 1} more" if len(alike) > 1 else ""
+        yield day, Noted(alike[0].subject, alike[0].stage, f"{WORDS[rule]}{more}")
 
 
 def _window(entry: Ahead) -> Noted:

@@ -49,6 +49,17 @@ def test_a_window_stands_on_its_first_day_with_its_end_and_a_step_on_its_own(
     assert any(words.startswith(f"{batch.code} sex and split to ") for words in windows)
 
 
+def test_other_reminders_stand_on_the_day_they_fall_due_alike_ones_in_one_line(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    line = made.line("guppy")
+    first, _ = made.batch(line, age_days=8), made.batch(line, age_days=8)
+    page = month_page(session, keeper, keeper.today)
+    today = next(day for week in page.weeks for day in week if day.day == keeper.today)
+    assert f"{first.code} count, with 1 more" in [f"{one.subject.label} {one.words}" for one in today.noted]
+    assert not any(one.words.startswith(("split", "rehome,")) for one in today.noted)
+
+
 def test_a_fuller_sheet_is_printed_smaller(session: RoomSession, keeper: Actor, made: Made) -> None:
     assert month_page(session, keeper, keeper.today).size == "roomy"
     section = made.section()
