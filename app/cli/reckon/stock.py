@@ -26,10 +26,18 @@ def temperature_field() -> Field[TemperatureLog]:
     reading = object_of({"date": date_field(), "c": celsius_field()})
     given = either(celsius_field(), list_of(reading, at_least=1))
     words = "°C: a number, or a list of readings; 25 unless given"
+    before: list[tuple[list[Any], TemperatureLog]] = []
 
     def read(value: object) -> TemperatureLog:
-        quick = _plain_readings(value) if isinstance(value, list) else None
-        return TemperatureLog.of(quick) if quick else _log(given.read(value))
+        if not isinstance(value, list):
+            return _log(given.read(value))
+        if before and before[0][0] == value:
+            return before[0][1]
+        quick = _plain_readings(value)
+        log = TemperatureLog.of(quick) if quick else _log(given.read(value))
+        if min(c for _, c in log.readings) > 1:  # true equals 1, and is no temperature
+            before[:] = [(value, log)]  # fish of one tank mostly come one after another, with the same log
+        return log
 
     return described(Field(given.schema, read), words)
 

@@ -21,6 +21,16 @@ def test_a_temperature_is_a_number_or_readings_in_any_order() -> None:
     assert read.readings == ((date(2026, 2, 1), 24.0), (date(2026, 2, 3), 26.0))
 
 
+def test_the_log_of_one_tank_is_read_once_for_all_its_fish() -> None:
+    field, day = temperature_field(), "2026-02-01"
+    first, again, other = (field.read([{"date": day, "c": c}]) for c in (24, 24.0, 25))
+    assert again is first
+    assert other.readings == ((date(2026, 2, 1), 25.0),)
+    field.read([{"date": day, "c": 1}])
+    with pytest.raises(Problem, match="true is not a number"):
+        field.read([{"date": day, "c": True}])
+
+
 @pytest.mark.parametrize(
     ("given", "says"),
     [
