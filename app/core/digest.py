@@ -17,6 +17,8 @@ EVERY_DAY = frozenset({"overdue"})
 SAME = {"waiting": "carrying"}
 """A dam who should have dropped is not foretold to drop."""
 MONDAY = 0
+EMPTY_MORNING = "empty_morning"
+"""The name under which it is kept how far ahead the short message of an empty morning looks; 0 sends none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,8 @@ class Digest:
     today: date
     stops: tuple[Stop, ...]
     week: tuple[str, ...]
+    short: str = ""
+    """All there is to say on a morning with nothing new to do."""
 
     @property
     def count(self) -> int:
@@ -56,6 +60,8 @@ class Digest:
     def title(self) -> str:
         """The subject line: the day, and how much there is to do."""
         day = weekday_words(self.today, self.today)
+        if self.short:
+            return f"{self.fishroom}, {day}: nothing new to do"
         if not self.count:
             return f"{self.fishroom}, {day}: what is left to do"
         tanks = many(sum(1 for stop in self.stops if stop.words), "tank")
@@ -86,6 +92,17 @@ def digest(
         tuple(stop for stop in stops if stop.words or stop.left),
         tuple(_week(today, (one for one in openings if (one.subject, one.stage) not in said))),
     )
+
+
+def short_digest(
+    fishroom: str, today: date, due: Sequence[Reminder], openings: Iterable[Opening], days: int
+) -> Digest:
+    """Return the message of a morning with nothing new: what is still open, and what begins next."""
+    still = f"Nothing new is due; {many(len(due), 'thing')} still open" if due else "Nothing is due"
+    soon = [one for one in openings if 0 < (one.window.start - today).days <= days]
+    first = min(soon, key=lambda one: (one.window.start, one.words), default=None)
+    then = f"nothing begins in the next {many(days, 'day')}" if first is None else f"next: {first.words}"
+    return Digest(fishroom, today, (), (), f"{still}; {then}.")
 
 
 def _left(reminder: Reminder, today: date) -> bool:
@@ -127,6 +144,8 @@ def _week(today: date, openings: Iterable[Opening]) -> Iterable[str]:
 def plain_text(message: Digest, address: str, stop_words: str) -> str:
     """Return the message as plain text, with the address of the rounds and how to stop it."""
     lines = [message.title, ""]
+    if message.short:
+        lines += [message.short, ""]
     for stop in message.stops:
         lines += [stop.tank, *(f"- {words}" for words in (*stop.words, stop.left) if words), ""]
     if message.week:

@@ -40,6 +40,6 @@ def trial(fishroom: str, clock: str, name: str, address: str) -> Message:
         name,
         f"{fishroom}: a test",
         f"This is how the morning message of {fishroom} arrives. It comes at {clock} on days on which "
-        "there is something new to do.\n\n"
+        "there is something new to do, and on others where the fishroom asks for it.\n\n"
         f"When and where it comes, and how to stop it: {address}/settings/messages",
     )

@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from app.core.digest import EMPTY_MORNING
 from app.core.reminders import EVERYTHING, RULES, Rule
 from app.store.actor import Actor
 from app.store.batches import Batch
@@ -71,6 +72,8 @@ class RemindersPage:
     lines: tuple[tuple[int, str], ...]
     quiet_from: time | None
     quiet_to: time | None
+    empty_days: int
+    """How far ahead the short message of an empty morning looks; 0 where there is none."""
 
     @property
     def with_lead(self) -> tuple[RuleShown, ...]:
@@ -106,6 +109,7 @@ def reminders_page(session: Session, actor: Actor) -> RemindersPage:
         tuple(lines.items()),
         room.quiet_from,
         room.quiet_to,
+        chosen.get(EMPTY_MORNING, 0),
     )
 
 

@@ -6,6 +6,7 @@ from typing import cast
 
 from sqlalchemy.orm import Session
 
+from app.core.digest import EMPTY_MORNING
 from app.core.reminders import EVERYTHING, RULES, Rule
 from app.services.journal import Entry
 from app.services.refusals import Refused
@@ -89,7 +90,7 @@ def choose_leads(session: Session, actor: Actor, days: Mapping[str, int | None])
     for key, chosen in days.items():
         rule = _with_lead(key)
         _possible(chosen, key)
-        _keep(entry, there.get(key), rule, None, None if chosen == rule.lead else chosen)
+        _keep(entry, there.get(key), key, None, None if chosen == rule.lead else chosen)
     return entry.tell("fishroom", "Lead times of reminders changed")
 
 
@@ -102,7 +103,7 @@ def choose_line_lead(session: Session, actor: Actor, *, rule: str, line_id: int,
     _possible(days, "days")
     there = rows(session, LeadTime, LeadTime.rule == rule, LeadTime.line_id == line.id)
     entry = Entry(session, actor, "choose lead times")
-    _keep(entry, there[0] if there else None, found, line.id, days)
+    _keep(entry, there[0] if there else None, found.key, line.id, days)
     return entry.tell(f"line:{line.id}", f"{found.title}, for {line.name}: {days} days ahead")
 
 
@@ -113,6 +114,16 @@ def drop_line_lead(session: Session, actor: Actor, lead_id: int) -> Act:
     entry = Entry(session, actor, "choose lead times")
     entry.remove(lead)
     return entry.tell("fishroom", "A line follows the fishroom’s lead time again")
+
+
+def choose_empty_mornings(session: Session, actor: Actor, days: int) -> Act:
+    """Send a short message on mornings with nothing new, that looks so many days ahead; 0 sends none."""
+    actor.must_manage()
+    _possible(days, "empty_days")
+    there = rows(session, LeadTime, LeadTime.rule == EMPTY_MORNING)
+    entry = Entry(session, actor, "choose empty mornings")
+    _keep(entry, there[0] if there else None, EMPTY_MORNING, None, days or None)
+    return entry.tell("fishroom", f"Mornings with nothing new: {'a short' if days else 'no'} message")
 
 
 def choose_quiet_hours(session: Session, actor: Actor, *, start: time | None, end: time | None) -> Act:
@@ -141,9 +152,9 @@ def _possible(days: int | None, field: str) -> None:
         raise Refused(f"{days} days: give 0 to {LONGEST_LEAD} days ahead.", field)
 
 
-def _keep(entry: Entry, there: LeadTime | None, rule: Rule, line_id: int | None, days: int | None) -> None:
+def _keep(entry: Entry, there: LeadTime | None, rule: str, line_id: int | None, days: int | None) -> None:
     if there is None and days is not None:
-        entry.add(LeadTime(rule=rule.key, line_id=line_id, days=days))
+        entry.add(LeadTime(rule=rule, line_id=line_id, days=days))
     elif there is not None and days is None:
         entry.remove(there)
     elif there is not None:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import date, timedelta
 
-from app.core.digest import Opening, digest, plain_text
+from app.core.digest import Opening, digest, plain_text, short_digest
 from app.core.reminders import Facts, due
 from app.core.windows import Window
 from tests.core.reminders.test_rules import BATCH, DAM
@@ -96,3 +96,24 @@ def test_a_dam_who_should_have_dropped_is_told_in_full_on_mondays_and_not_foreto
     assert "may drop" not in monday
     tuesday = Facts(date(2026, 6, 23), (late,), (replace(SEXED, last_counted=date(2026, 6, 16)),))
     assert "- Still open: say what became of G-07." in said(tuesday, [opening])
+
+
+def test_a_morning_with_nothing_new_names_what_begins_next() -> None:
+    begins = [
+        Opening(
+            "x", "y", Window(MONDAY + timedelta(days=ahead), MONDAY + timedelta(days=ahead)), f"in {ahead}"
+        )
+        for ahead in (9, 0, 12, 30)
+    ]
+    message = short_digest("Cellar", MONDAY, [], begins, 14)
+    assert plain_text(message, "https://fish.example/", "Stop: there") == (
+        "Cellar, Mon 22 June: nothing new to do\n\nNothing is due; next: in 9.\n\n"
+        "Rounds: https://fish.example/\nStop: there"
+    )
+
+
+def test_a_short_message_says_what_is_still_open_and_that_nothing_begins() -> None:
+    left = due(Facts(date(2026, 6, 23), batches=(replace(SEXED, last_counted=date(2026, 6, 10)),)), {})
+    far = Opening("x", "y", Window(date(2026, 7, 8), date(2026, 7, 9)), "later")
+    message = short_digest("Cellar", date(2026, 6, 23), left, [far], 14)
+    assert message.short == "Nothing new is due; 1 thing still open; nothing begins in the next 14 days."

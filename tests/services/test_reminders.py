@@ -7,6 +7,7 @@ import pytest
 
 from app.core.problems import Problem
 from app.core.reminders import EVERYTHING
+from app.queries.digest import morning_digest
 from app.queries.facts import answers, morning
 from app.queries.reminders import reminders_page
 from app.services import reminders
@@ -115,6 +116,26 @@ def test_only_the_keeper_chooses(session: RoomSession, keeper: Actor, people: Pe
         reminders.choose_leads(session, people.helper, {"fry_place": 9})
     with pytest.raises(Forbidden):
         reminders.choose_quiet_hours(session, people.helper, start=time(22), end=time(7))
+
+
+def test_a_short_message_on_empty_mornings_is_chosen_and_given_up(
+    session: RoomSession, keeper: Actor, people: People
+) -> None:
+    assert morning_digest(session, keeper) is None
+    reminders.choose_empty_mornings(session, keeper, 14)
+    message = morning_digest(session, keeper)
+    assert message is not None
+    assert message.short == "Nothing is due; nothing begins in the next 14 days."
+    assert reminders_page(session, keeper).empty_days == 14
+    reminders.choose_empty_mornings(session, keeper, 0)
+    assert rows(session, LeadTime) == []
+    assert morning_digest(session, keeper) is None
+    undo(session, keeper, session.info["act"].id)
+    assert reminders_page(session, keeper).empty_days == 14
+    with pytest.raises(Problem, match="0 to 60"):
+        reminders.choose_empty_mornings(session, keeper, 61)
+    with pytest.raises(Forbidden):
+        reminders.choose_empty_mornings(session, people.helper, 7)
 
 
 def test_quiet_hours_are_kept_and_taken_back(session: RoomSession, keeper: Actor) -> None:

@@ -58,6 +58,16 @@ def test_a_reminder_is_silenced_everywhere_and_speaks_again(visit: Visitor, made
     assert rows(made.session, Muted) == []
 
 
+def test_a_short_message_on_mornings_with_nothing_new(visit: Visitor) -> None:
+    assert visit.open("/settings/reminders").value("empty_days") == "0"
+    page = visit.post("/settings/empty-mornings", "/settings/reminders", empty_days="14")
+    assert page.value("empty_days") == "14"
+    page = visit.post("/settings/empty-mornings", "/settings/reminders", empty_days="soon")
+    assert (page.status, page.value("empty_days")) == (422, "soon")
+    page = visit.post("/settings/empty-mornings", "/settings/reminders", empty_days="0")
+    assert page.value("empty_days") == "0"
+
+
 def test_quiet_hours(visit: Visitor) -> None:
     page = visit.post("/settings/quiet-hours", "/settings/reminders", quiet_from="22:00", quiet_to="07:00")
     assert (page.value("quiet_from"), page.value("quiet_to")) == ("22:00", "07:00")

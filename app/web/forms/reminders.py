@@ -58,6 +58,12 @@ class SilenceForm(Form):
     silenced = SelectField("Reminder", choices=options((rule.key, rule.title) for rule in RULES))
 
 
+class EmptyForm(Form):
+    """How far ahead the short message of a morning with nothing new looks."""
+
+    empty_days = count_field("Look ahead", [needed("How many days ahead? 0 sends none.")])
+
+
 class QuietForm(Form):
     """The hours in which no message leaves."""
 

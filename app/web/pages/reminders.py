@@ -7,7 +7,7 @@ from app.services import reminders
 from app.web.db import db
 from app.web.forms.base import ActForm, Form, text
 from app.web.forms.choosing import picked
-from app.web.forms.reminders import LeadsForm, LineLeadForm, QuietForm, SilenceForm
+from app.web.forms.reminders import EmptyForm, LeadsForm, LineLeadForm, QuietForm, SilenceForm
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, refused, show
 
@@ -30,6 +30,7 @@ def _given(**sent: Form) -> dict[str, object]:
         "page": found,
         "leads": LeadsForm(data=found.leads),
         "quiet": QuietForm(obj=found),
+        "empty": EmptyForm(obj=found),
         "line": line.offer(found),
         "silence": SilenceForm(),
         **sent,
@@ -81,6 +82,18 @@ def quiet() -> View:
     )
     if made is None:
         return again(TEMPLATE, **_given(quiet=form))
+    return done(url_for("reminders.page"))
+
+
+@pages.post("/settings/empty-mornings")
+def empty() -> View:
+    """Choose whether a short message goes on mornings with nothing new."""
+    form = EmptyForm()
+    made = attempt(
+        form, lambda: reminders.choose_empty_mornings(db(), actor(), int(form.empty_days.data or 0))
+    )
+    if made is None:
+        return again(TEMPLATE, **_given(empty=form))
     return done(url_for("reminders.page"))
 
 
