@@ -10,6 +10,7 @@ from app.core.readiness import ReadyForecast
 from app.core.species import SPECIES
 from app.core.wording import day_words, length_words, span_words
 from app.queries.books import books
+from app.queries.choices import lines
 from app.queries.outlook import BatchOutlook, batch_outlooks
 from app.queries.paging import Part, part
 from app.queries.sections import Place, places
@@ -107,11 +108,7 @@ def batch_head(session: Session, actor: Actor, batch_id: int) -> BatchHead:
 def juveniles_page(session: Session, actor: Actor) -> JuvenilesPage:
     """Read what the form for bought juveniles offers."""
     open_ones = tuple(place for place in places(session, actor).values() if place.open)
-    return JuvenilesPage(_lines(session), open_ones)
-
-
-def _lines(session: Session) -> tuple[tuple[int, str], ...]:
-    return tuple((line.id, line.name) for line in rows(session, Line, order=Line.name))
+    return JuvenilesPage(lines(session), open_ones)
 
 
 def batches_page(
@@ -122,7 +119,7 @@ def batches_page(
     wanted = [batch for batch in every if _wanted(batch, line_id, state)]
     found = tuple(_rows(session, actor, wanted))
     shown = part(first, SHOWN, len(found))
-    return BatchesPage(found, shown, _lines(session), line_id, state, bool(every))
+    return BatchesPage(found, shown, lines(session), line_id, state, bool(every))
 
 
 def _wanted(batch: Batch, line_id: int | None, state: str) -> bool:
@@ -131,7 +128,7 @@ def _wanted(batch: Batch, line_id: int | None, state: str) -> bool:
 
 
 def _rows(session: Session, actor: Actor, batches: Sequence[Batch]) -> list[BatchRow]:
-    lines = dict(_lines(session))
+    names = dict(lines(session))
     where = places(session, actor)
     ids = [batch.id for batch in batches]
     ledgers = books(session, actor.fishroom_id, ids)
@@ -148,7 +145,7 @@ def _rows(session: Session, actor: Actor, batches: Sequence[Batch]) -> list[Batc
                 batch.id,
                 batch.code,
                 batch.line_id,
-                lines[batch.line_id],
+                names[batch.line_id],
                 sexes(batch.sex),
                 stands.get(batch.id, ""),
                 ledgers[batch.id].alive,

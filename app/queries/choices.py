@@ -2,11 +2,17 @@
 
 from sqlalchemy.orm import Session
 
+from app.store.lines import Line
 from app.store.session import rows
 from app.store.tanks import Tank
 from app.store.waters import SourceWater
 
 Choices = tuple[tuple[int, str], ...]
+
+
+def lines(session: Session) -> Choices:
+    """Return the lines by name."""
+    return tuple((line.id, line.name) for line in rows(session, Line, order=(Line.name, Line.id)))
 
 
 def open_tanks(session: Session) -> Choices:

@@ -17,11 +17,15 @@ from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birt
 from app.queries.planning import Plan as QueuePlan
 from app.queries.plans import open_steps
 from app.queries.project_facts import project_facts
+from app.queries.wants import who_waits
 from app.store.actor import Actor
 from app.store.batches import BatchSex, Count, LengthCheck
 from app.store.fish import Fish
 from app.store.plans import Plan, PlanFish, PlanKind
 from app.store.reminders import Answer, AnswerKind, LeadTime, Muted
+
+HATCH = "brine_shrimp:"
+"""How the keys of reminders to start a hatch begin."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +47,7 @@ def morning(session: Session, actor: Actor) -> Morning:
     standing = stands(session, actor)
     fish_tanks, batch_tanks = _tanks(standing)
     care = care_facts(session, actor, standing, batches)
+    given, hatching = answers(session, actor)
     projects, plan = project_facts(session, actor, births, batches)
     facts = Facts(
         actor.today,
@@ -59,20 +64,24 @@ def morning(session: Session, actor: Actor) -> Morning:
         strays=care.strays,
         leads=_leads(session, actor),
         muted=_muted(session, actor),
-        hatching=_hatching(session, actor),
+        hatching=hatching,
     )
-    return Morning(births, batches, fish_tanks, batch_tanks, plan, facts, answers(session, actor))
+    return Morning(births, batches, fish_tanks, batch_tanks, plan, facts, given)
 
 
-def answers(session: Session, actor: Actor) -> dict[str, Given]:
-    """Return what was answered, by the reminder's key."""
-    statement = select(Answer.key, Answer.kind, Answer.until_on).where(
-        Answer.fishroom_id == actor.fishroom_id
+def answers(session: Session, actor: Actor) -> tuple[dict[str, Given], date | None]:
+    """Return what was answered, by the reminder's key, and the day of the last hatch if hatches run."""
+    statement = (
+        select(Answer.key, Answer.kind, Answer.until_on, Answer.answered_at)
+        .where(Answer.fishroom_id == actor.fishroom_id)
+        .order_by(Answer.answered_at, Answer.id)
     )
-    return {
-        key: Given(until if kind is AnswerKind.LATER else None)
-        for key, kind, until in session.execute(statement)
-    }
+    given, hatching = {}, None
+    for key, kind, until, answered_at in session.execute(statement):
+        given[key] = Given(until if kind is AnswerKind.LATER else None)
+        if key.startswith(HATCH):
+            hatching = actor.day(answered_at) if kind is AnswerKind.DONE else None
+    return given, hatching
 
 
 def _leads(session: Session, actor: Actor) -> Leads:
@@ -85,18 +94,6 @@ def _leads(session: Session, actor: Actor) -> Leads:
 def _muted(session: Session, actor: Actor) -> frozenset[tuple[str, str]]:
     statement = select(Muted.rule, Muted.subject).where(Muted.fishroom_id == actor.fishroom_id)
     return frozenset((rule, subject) for rule, subject in session.execute(statement))
-
-
-def _hatching(session: Session, actor: Actor) -> date | None:
-    """Return the day of the last answer about brine shrimp, where that was done."""
-    statement = (
-        select(Answer.kind, Answer.answered_at)
-        .where(Answer.fishroom_id == actor.fishroom_id, Answer.key.startswith("brine_shrimp:"))
-        .order_by(Answer.answered_at.desc(), Answer.id.desc())
-        .limit(1)
-    )
-    last = session.execute(statement).first()
-    return actor.day(last.answered_at) if last is not None and last.kind is AnswerKind.DONE else None
 
 
 def _tanks(found: Sequence[Stand]) -> tuple[dict[int, int], dict[int, int]]:
@@ -129,6 +126,7 @@ def _batches(
     checks = select(LengthCheck.batch_id, func.max(LengthCheck.checked_on)).where(
         LengthCheck.fishroom_id == actor.fishroom_id
     )
+    waiting, promised = who_waits(session, outlooks) if actor.may_log else ({}, {})
     counted = _latest(session, counts.group_by(Count.batch_id))
     measured = _latest(session, checks.group_by(LengthCheck.batch_id))
     return tuple(
@@ -146,6 +144,8 @@ def _batches(
             outlook.sexing.split_by,
             outlook.ready.window_80,
             outlook.case.batch.line_id,
+            tuple(waiting.get(outlook.batch_id, ())),
+            promised.get(outlook.batch_id, 0),
         )
         for outlook in outlooks.values()
     )

@@ -32,11 +32,12 @@ class HistoryPage:
 
 
 def history_page(session: Session, actor: Actor) -> HistoryPage:
-    """Read the latest acts of the fishroom."""
+    """Read the latest acts of the fishroom; who waits for fish is not for readers."""
+    shown = () if actor.may_log else (Act.subject.not_like("want:%"),)
     statement = (
         select(Act, User.email)
         .outerjoin(User, User.id == Act.user_id)
-        .where(Act.fishroom_id == actor.fishroom_id)
+        .where(Act.fishroom_id == actor.fishroom_id, *shown)
         .order_by(Act.id.desc())
         .limit(SHOWN)
     )

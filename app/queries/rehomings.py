@@ -1,7 +1,7 @@
 """Rehoming: which batches are ready or will be, what went when to whom, and what it brought."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -15,6 +15,7 @@ from app.queries.occupants import label_of
 from app.queries.outlook import BatchOutlook, batch_outlooks
 from app.queries.paging import Part, part
 from app.queries.sections import places
+from app.queries.wants import Waiting, waiting_list
 from app.store.actor import Actor
 from app.store.batches import Batch, BatchSex
 from app.store.fish import Fish
@@ -71,10 +72,11 @@ class Month:
 
 @dataclass(frozen=True, slots=True)
 class RehomingsPage:
-    """Ready now, ready next, and the past by month; the sums are of all months, not only those shown."""
+    """Ready now, ready next, who waits, and the past by month; the sums are of all months, shown or not."""
 
     ready: tuple[Candidate, ...]
     coming: tuple[Candidate, ...]
+    waiting: tuple[Waiting, ...]
     months: tuple[Month, ...]
     part: Part
     number: int
@@ -94,13 +96,15 @@ class FishHead:
 
 def rehomings_page(session: Session, actor: Actor, first: int = 0) -> RehomingsPage:
     """Read what can go, and what went in three of the months that saw any go, after the ``first``."""
-    candidates = _candidates(session, actor)
+    outlooks = batch_outlooks(session, actor)
+    candidates = _candidates(session, actor, outlooks)
     sums = _sums(session, actor)
     shown = part(first, MONTHS_SHOWN, len(sums))
     some = sums[shown.first : shown.last]
     return RehomingsPage(
         tuple(each for each in candidates if each.ready_from <= actor.today),
         tuple(each for each in candidates if each.ready_from > actor.today),
+        waiting_list(session, actor, outlooks) if actor.may_log else (),
         _months(past(session, actor, some[-1].first, some[0].last)) if some else (),
         shown,
         sum(each.number for each in sums),
@@ -130,15 +134,15 @@ def _sums(session: Session, actor: Actor) -> list[_Sum]:
     return [_Sum(*row) for row in session.execute(statement)]
 
 
-def _candidates(session: Session, actor: Actor) -> list[Candidate]:
-    outlooks = [each for each in batch_outlooks(session, actor).values() if each.ledger.alive]
+def _candidates(session: Session, actor: Actor, found: Mapping[int, BatchOutlook]) -> list[Candidate]:
+    outlooks = [each for each in found.values() if each.ledger.alive]
     where = places(session, actor)
     stands = {
         stay.batch_id: where[stay.section_id].words
         for stay in rows(session, Stay, Stay.to_on.is_(None), Stay.batch_id.is_not(None))
     }
-    found = [_candidate(each, stands, actor.today) for each in outlooks if each.ready.median is not None]
-    return sorted(found, key=lambda each: (each.ready_from, each.code))
+    shown = [_candidate(each, stands, actor.today) for each in outlooks if each.ready.median is not None]
+    return sorted(shown, key=lambda each: (each.ready_from, each.code))
 
 
 def _candidate(outlook: BatchOutlook, stands: dict[int | None, str], today: date) -> Candidate:

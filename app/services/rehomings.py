@@ -11,6 +11,7 @@ from app.services.fish import check_leaving, see_off
 from app.services.journal import Entry
 from app.services.refusals import Refused
 from app.services.stays import not_ahead
+from app.services.wants import serve
 from app.store.actor import Actor
 from app.store.batches import Batch
 from app.store.fish import Departure, Fish
@@ -31,8 +32,12 @@ def rehome(
     to_whom: str = "",
     price: float | None = None,
     note: str = "",
+    want_id: int | None = None,
 ) -> Rehoming:
-    """Log that fish of a batch went to another keeper; ``price`` is for all of them together."""
+    """Log that fish of a batch went to another keeper; ``price`` is for all of them together.
+
+    ``want_id`` is whom of those who wait they went to.
+    """
     actor.must_log()
     not_ahead(actor, on, "on")
     batch = find(session, Batch, batch_id)
@@ -50,6 +55,8 @@ def rehome(
             logged_at=moment,
         )
     )
+    if want_id is not None:
+        serve(entry, want_id, made, batch.line_id)
     left = settle(entry, batch).alive
     entry.tell(f"batch:{batch.id}", f"{batch.code}: {number} rehomed{_to(to_whom)}, {left} left")
     return made

@@ -21,6 +21,7 @@ from app.store import (  # noqa: F401 - each brings its tables
     stays,
     tanks,
     users,
+    wants,
     waters,
 )
 from app.store.base import Base

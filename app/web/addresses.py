@@ -16,6 +16,7 @@ ADDRESSES = {
     "channel": ("messages.page", "channel"),
     "case": ("cases.page", "case_id"),
     "plan": ("plans.page", "plan_id"),
+    "want": ("wants.page", "want_id"),
 }
 
 

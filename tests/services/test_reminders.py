@@ -23,11 +23,11 @@ from tests.factories import Made
 
 def test_an_answer_is_kept_once_changed_and_taken_back(session: RoomSession, keeper: Actor) -> None:
     answer(session, keeper, key="count:1:2026-06-01", kind=AnswerKind.LATER)
-    assert answers(session, keeper)["count:1:2026-06-01"].until == keeper.today + timedelta(days=2)
+    assert answers(session, keeper)[0]["count:1:2026-06-01"].until == keeper.today + timedelta(days=2)
     answer(session, keeper, key="count:1:2026-06-01", kind=AnswerKind.DONE)
-    assert answers(session, keeper)["count:1:2026-06-01"].until is None
+    assert answers(session, keeper)[0]["count:1:2026-06-01"].until is None
     undo(session, keeper, session.info["act"].id)
-    assert answers(session, keeper)["count:1:2026-06-01"].until == keeper.today + timedelta(days=2)
+    assert answers(session, keeper)[0]["count:1:2026-06-01"].until == keeper.today + timedelta(days=2)
 
 
 def test_what_is_never_to_be_asked_reaches_the_rules_until_it_is_taken_back(

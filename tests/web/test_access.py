@@ -24,6 +24,7 @@ from app.services import (
     reminders,
     signs,
     targets,
+    wants,
 )
 from app.services.broods import log_drop
 from app.store.base import Owned
@@ -43,6 +44,7 @@ from app.store.reminders import CalendarFeed, LeadTime, Muted
 from app.store.session import rows
 from app.store.signs import Sign, SignKind
 from app.store.tanks import Section, Tank
+from app.store.wants import Want
 from app.store.waters import FryCare, SourceWater, Substance, WaterTarget
 from app.web.signin import OPEN, OWN_AFFAIRS
 from tests.conftest import NOON
@@ -58,7 +60,7 @@ KINDS: dict[str, type[Owned]] = {
     "lead_id": LeadTime, "muted_id": Muted, "channel_id": Channel,
     "case_id": Case, "case_sign_id": CaseSign, "photo_id": CasePhoto, "plan_id": Plan, "step_id": PlanStep,
     "water_id": SourceWater, "substance_id": Substance, "check_id": ProjectCheck, "money_id": ProjectMoney,
-    "care_id": FryCare, "target_id": WaterTarget,
+    "care_id": FryCare, "target_id": WaterTarget, "want_id": Want,
 }  # fmt: skip
 """What the numbers in addresses stand for. A new one is added here, and to the room below."""
 
@@ -92,6 +94,7 @@ def ids(made: Made, app: Flask, tmp_path: Path) -> dict[str, int]:
     fry_care.choose_care(session, actor, Care(0, 6, 1, 0.1))
     wanted = targets.For(line_id=line.id)
     targets.choose_target(session, actor, wanted, Quantity.PH, 7.0, 8.0)
+    wants.add_want(session, actor, wants.Wanted("Ina", line.id, 2, actor.today))
     made.water("Tap")
     made.substance("salt")
     app.config["PICTURES"] = tmp_path

@@ -4,7 +4,18 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from app.core.reminders import batches, care, dams, hatches, loggers, messages, plans, projects, quarantine
+from app.core.reminders import (
+    batches,
+    care,
+    dams,
+    hatches,
+    loggers,
+    messages,
+    plans,
+    projects,
+    quarantine,
+    wants,
+)
 from app.core.reminders.facts import (
     EVERYTHING,
     BatchFact,
@@ -136,6 +147,15 @@ RULES: tuple[Rule, ...] = (
         verb="start brine shrimp for",
     ),
     Rule("parents_out", "part", "Part grown fish from young fry", care.parents_out),
+    Rule(
+        "people_waiting",
+        "tell them",
+        "Tell who waits for fish",
+        wants.people_waiting,
+        wants.NOTICE_DAYS,
+        "it comes to size",
+        verb="tell who waits for",
+    ),
     Rule("redose_due", "put back", "A change took some of a course: put it back", plans.redose_due),
     Rule(
         "plan_step_due", "today’s step", "A step of a course, acclimation or other plan", plans.plan_step_due

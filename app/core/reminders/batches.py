@@ -120,9 +120,9 @@ def _split_notice(batch: BatchFact, facts: Facts) -> date:
 
 
 def ready_to_rehome(facts: Facts) -> Iterator[Reminder]:
-    """Say from when a batch can go."""
+    """Say from when a batch can go; where people wait for it :func:`wants.people_waiting` says it."""
     for batch in _living(facts):
-        if batch.ready is None:
+        if batch.ready is None or batch.waiting:
             continue
         yield Reminder(
             f"rehome:{batch.id}",
@@ -132,13 +132,13 @@ def ready_to_rehome(facts: Facts) -> Iterator[Reminder]:
             batch.ready.start
             - timedelta(days=facts.leads.days("ready_to_rehome", batch.line_id, ON_THE_DAY)),
             None,
-            f"{batch.code} ({many(batch.alive, 'fish', 'fish')}) {_sized(batch.ready, facts.today)}: "
+            f"{batch.code} ({many(batch.alive, 'fish', 'fish')}) {sized(batch.ready, facts.today)}: "
             "look who could take them.",
             "ready",
         )
 
 
-def _sized(ready: Window, today: date) -> str:
+def sized(ready: Window, today: date) -> str:
     """Say when a batch comes to size, or that it must be there by now."""
     if today > ready.end:
         return "should be at rehoming size by now"

@@ -30,7 +30,11 @@ class DamFact:
 
 @dataclass(frozen=True, slots=True)
 class BatchFact:
-    """A batch that grows, with what the reckoning says of it."""
+    """A batch that grows, with what the reckoning says of it.
+
+    ``waiting`` are those who wait for fish like these, by the number of their wish, and ``promised`` is
+    how many of the batch are promised.
+    """
 
     id: int
     code: str
@@ -45,6 +49,8 @@ class BatchFact:
     split_by: date
     ready: Window | None
     line_id: int | None = None
+    waiting: tuple[tuple[int, str], ...] = ()
+    promised: int = 0
 
 
 @dataclass(frozen=True, slots=True)

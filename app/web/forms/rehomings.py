@@ -9,9 +9,10 @@ from app.core.problems import Problem
 from app.core.quantities import Units
 from app.core.quantities.figures import split
 from app.core.quantities.showing import trimmed
-from app.web.forms.base import AmountField, Form
+from app.queries.choices import Choices
+from app.web.forms.base import AmountField, Form, options
 from app.web.forms.batches import day
-from app.web.forms.choosing import count_field
+from app.web.forms.choosing import count_field, select
 
 
 def _price(text: str, _units: Units) -> float:
@@ -39,3 +40,10 @@ class RehomeForm(GoneForm):
     """Some or all of a batch."""
 
     number = count_field("How many", [InputRequired("How many go?")])
+    want = select("For someone who waits")
+
+    def offer(self, waiting: Choices) -> "RehomeForm":
+        """Offer who waits for fish like these."""
+        listed = ((str(want_id), words) for want_id, words in waiting)
+        self.want.choices = options([("", "Nobody on the list"), *listed])
+        return self

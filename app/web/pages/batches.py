@@ -12,6 +12,7 @@ from app.queries.batches import (
     batches_table,
     juveniles_page,
 )
+from app.queries.wants import asked, wants_of_batch
 from app.services import batches, rehomings
 from app.store.batches import Batch, BatchSex, LengthKind, LossCause
 from app.store.fish import Sex
@@ -238,10 +239,19 @@ def _move(batch_id: int, form: MoveForm) -> object:
 def rehome(batch_id: int) -> View:
     """Rehome some or all of a batch."""
     head = _head(batch_id)
-    form = RehomeForm(on=actor().today, number=head.alive)
+    waiting = wants_of_batch(db(), batch_id) if actor().may_log else ()
+    form = _rehome_form(head, request.args.get("want", type=int)).offer(waiting)
     if request.method == "POST" and attempt(form, lambda: _rehome(batch_id, form)) is not None:
         return _home(batch_id)
     return _ask("rehome", head, form)
+
+
+def _rehome_form(head: BatchHead, want_id: int | None) -> RehomeForm:
+    """Begin with all that are left, or with what the one who waits wants."""
+    want = asked(db(), actor(), want_id) if want_id is not None else None
+    if want is None:
+        return RehomeForm(on=actor().today, number=head.alive)
+    return RehomeForm(on=actor().today, number=min(want.number, head.alive), to_whom=want.who, want=want.id)
 
 
 def _rehome(batch_id: int, form: RehomeForm) -> object:
@@ -254,6 +264,7 @@ def _rehome(batch_id: int, form: RehomeForm) -> object:
         to_whom=text(form.to_whom),
         price=form.price.data,
         note=text(form.note),
+        want_id=picked(form.want),
     )
 
 

@@ -11,10 +11,11 @@ from tests.core.reminders.test_rules import BATCH, DAM
 
 LINE = 4
 SEXABLE = replace(BATCH, line_id=LINE, split_by=date(2026, 7, 20))
+WAITED = replace(BATCH, id=6, line_id=LINE, sexed=True, waiting=((1, "Ina for 2 fish"),))
 FACTS = Facts(
     date(2026, 5, 1),
     dams=(replace(DAM, line_id=LINE),),
-    batches=(SEXABLE,),
+    batches=(SEXABLE, WAITED),
     quarantined=(FishFact(9, "P-01", 2, date(2026, 6, 20), LINE),),
     projects=(ProjectFact(5, "More blue", LINE, 2, "B3", Window(date(2026, 7, 1), date(2026, 7, 9))),),
 )
