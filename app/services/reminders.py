@@ -12,20 +12,25 @@ from app.services.journal import Entry
 from app.services.refusals import Refused
 from app.store.actor import Actor
 from app.store.base import Owned
+from app.store.batches import Batch
+from app.store.fish import Fish
 from app.store.fishrooms import Fishroom
 from app.store.journal import Act
 from app.store.lines import Line
+from app.store.projects import Project
 from app.store.reminders import Answer, AnswerKind, LeadTime, Muted
 from app.store.session import find, rows
+from app.store.tanks import Tank
 
 LATER_DAYS = 2
 LONGEST_LEAD = 60
+LONGEST_NUMBER = 12
 WORDS = {
     AnswerKind.DONE: "Done",
     AnswerKind.LATER: "Put off for two days",
     AnswerKind.NOT_NEEDED: "Not needed",
 }
-MUTABLE = frozenset({"fish", "batch", "tank", "project"})
+MUTABLE: Mapping[str, type[Owned]] = {"fish": Fish, "batch": Batch, "tank": Tank, "project": Project}
 """What a rule may be silenced for; a plan's steps and a lost message are each asked once anyway."""
 BY_KEY = {rule.key: rule for rule in RULES}
 
@@ -51,9 +56,10 @@ def mute(session: Session, actor: Actor, *, rule: str, subject: str, words: str 
     """Let a rule never speak of one fish, batch, tank or project again, until that is taken back."""
     actor.must_log()
     kind, _, number = subject.partition(":")
-    if rule not in BY_KEY or kind not in MUTABLE or not number.isdigit():
+    if rule not in BY_KEY or kind not in MUTABLE or not (number.isascii() and number.isdigit()):
         raise Refused("Which reminder, about whom? Open the rounds again and answer it there.", "rule")
-    return _silence(session, actor, rule, subject, words.strip() or BY_KEY[rule].title)
+    row = find(session, MUTABLE[kind], int(number[:LONGEST_NUMBER]))
+    return _silence(session, actor, rule, f"{kind}:{row.id}", words.strip() or BY_KEY[rule].title)
 
 
 def _silence(session: Session, actor: Actor, rule: str, subject: str, words: str) -> Muted:

@@ -5,9 +5,13 @@ from datetime import timedelta
 import pytest
 from flask import Flask
 from sqlalchemy import text
+from werkzeug.test import encode_multipart
 
+from app.core.problems import Problem
 from app.services import accounts, feeds
-from app.store.session import RoomSession
+from app.services.reminders import mute
+from app.store.reminders import Muted
+from app.store.session import RoomSession, enter, rows
 from app.store.users import SigninLink, User
 from tests.conftest import NOON, PASSWORD, People
 from tests.factories import Made
@@ -118,5 +122,28 @@ def test_a_letter_that_no_database_keeps_is_refused_in_forms(visit: Visitor, mad
 def test_a_large_file_that_was_looked_over_comes_back_whole(visit: Visitor) -> None:
     token = Page(visit.app, visit.client.get("/readings/import")).token
     data = {"csrf_token": token, "packed": "A" * 2_000_000, "tank_id": ""}
-    sent = visit.client.post("/readings/import", data=data, content_type="multipart/form-data")
+    boundary, body = encode_multipart(data)
+    kind = f"multipart/form-data; boundary={boundary}"
+    sent = visit.client.post("/readings/import", data=body, content_type=kind)
     assert sent.status_code == 422
+
+
+@pytest.mark.parametrize("number", ["²", "٣", "9" * 30, "0"], ids=["raised", "arabic", "long", "none"])
+def test_a_reminder_silenced_for_a_number_that_is_none_breaks_no_page(
+    visit: Visitor, made: Made, number: str
+) -> None:
+    fields = {"rule": "fry_place", "subject": f"fish:{number}", "kind": "never", "key": "x", "words": ""}
+    token = Page(visit.app, visit.client.get("/history")).token
+    visit.client.post("/reminders", data={"csrf_token": token, **fields})
+    with pytest.raises(LookupError if number.isascii() else Problem):
+        mute(made.session, made.actor, rule="fry_place", subject=f"fish:{number}")
+    visit.open("/settings/reminders")
+    assert rows(made.session, Muted) == []
+
+
+def test_a_reminder_is_silenced_for_no_fish_of_another_fishroom(made: Made, people: People) -> None:
+    enter(made.session, people.stranger.fishroom_id)
+    theirs = Made(made.session, people.stranger).dam()
+    enter(made.session, people.keeper.fishroom_id)
+    with pytest.raises(LookupError):
+        mute(made.session, made.actor, rule="fry_place", subject=f"fish:{theirs.id}")
