@@ -9,7 +9,7 @@ from sqlalchemy.exc import SQLAlchemyError
 
 from app.config import Config
 from app.store import migrating
-from app.store.session import RoomSession, make_engine, make_sessions, writing
+from app.store.session import RoomSession, make_engine, make_sessions, tell_sizes, writing
 
 
 def prepare(config: Config) -> None:
@@ -19,6 +19,16 @@ def prepare(config: Config) -> None:
         migrating.upgrade(config.database)
     except SQLAlchemyError as error:
         raise click.ClickException(unreachable(config, error)) from error
+
+
+def measure(config: Config) -> None:
+    """Let the database look how its rows are spread, before pages are asked of it."""
+    engine = make_engine(config.database, durable=config.durable)
+    try:
+        with writing(engine).begin() as connection:
+            tell_sizes(connection)
+    finally:
+        engine.dispose()
 
 
 @contextmanager

@@ -10,7 +10,7 @@ import click
 from platformdirs import user_data_path
 from sqlalchemy import select
 
-from app.cli.database import opened, prepare
+from app.cli.database import measure, opened, prepare
 from app.cli.keys import with_key
 from app.cli.parts import Parts
 from app.cli.serving import answer, hold_port, port_of
@@ -45,6 +45,7 @@ def _serve(parts: Parts, folder: Path, held: socket.socket, shift: timedelta) ->
     address = f"http://127.0.0.1:{port_of(held)}"
     file = _loaded(parts, folder, now() + shift)
     config = with_key(Config(folder, sqlite_url(file), secret_key="", address=address, clock_shift=shift))
+    measure(config)
     app = parts.application(config)
     link = f"{address}/sign-in/{_link(config, now() + shift)}"
     tell(f"Open this link; it signs you in once. {address} answers until Ctrl+C.")

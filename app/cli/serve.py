@@ -5,7 +5,7 @@ import sys
 import click
 from sqlalchemy import select
 
-from app.cli.database import opened, prepare
+from app.cli.database import measure, opened, prepare
 from app.cli.keys import with_key
 from app.cli.parts import Parts
 from app.cli.reminding import reminding
@@ -38,6 +38,7 @@ def serve(
     prepare(config)
     if not _has_user(config):
         _first_keeper(config, email, fishroom, password_stdin=password_stdin)
+    measure(config)
     with hold_port(host, port) as held, reminding(config):
         words = f"Broodwater answers on http://{host}:{port_of(held)} (Ctrl+C ends it)."
         answer(parts.application(config), held, config, ready=lambda: tell(words))

@@ -50,15 +50,14 @@ def _tune_sqlite(engine: Engine, synchronous: str) -> None:
         connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
 
 
-def tell_sizes(engine: Engine) -> None:
+def tell_sizes(connection: Connection) -> None:
     """Let SQLite look how its rows are spread: without, it takes a fishroom's own index for a good one.
 
     PostgreSQL does so on its own. A thousand rows of each index are looked at, whatever the table holds.
     """
-    if engine.dialect.name == "sqlite":
-        with engine.begin() as connection:
-            connection.exec_driver_sql("PRAGMA analysis_limit = 1000")
-            connection.exec_driver_sql("ANALYZE")
+    if connection.dialect.name == "sqlite":
+        connection.exec_driver_sql("PRAGMA analysis_limit = 1000")
+        connection.exec_driver_sql("ANALYZE")
 
 
 class RoomSession(Session):

@@ -11,7 +11,7 @@ from jinja2 import StrictUndefined
 
 from app.config import LARGEST_REQUEST, ROOT, Config
 from app.notify.outbox import Outbox
-from app.store.session import make_engine, make_sessions, tell_sizes, writing
+from app.store.session import make_engine, make_sessions, writing
 from app.web import api, db, errors, filters, security, signin, waiting
 from app.web.addresses import address, whole
 from app.web.messages import said
@@ -47,7 +47,6 @@ def create_app(config: Config, sessions: db.Sessions | None = None) -> Flask:
 def open_sessions(config: Config) -> db.Sessions:
     """Open the database of ``config``."""
     engine = make_engine(config.database, durable=config.durable)
-    tell_sizes(engine)
     return db.Sessions(make_sessions(engine), make_sessions(writing(engine)))
 
 
