@@ -108,12 +108,13 @@ def changes_needed(start: float, source: float, fraction: float, target: float) 
         return 0
     if fraction == 1.0:
         return 1
-    if fraction == 0.0 or target == source:
+    left = (target - source) / (start - source)
+    if fraction == 0.0 or left == 0.0:
         raise Problem(
             f"{target:g} is never quite reached with changes of {fraction:g}; give a target nearer the start",
             "target",
         )
-    wanted = log((target - source) / (start - source)) / log(1.0 - fraction)
+    wanted = log(left) / log(1.0 - fraction)
     return _at_most_many(ceil(wanted - 1e-9))
 
 

@@ -138,6 +138,7 @@ def test_a_full_change_and_a_target_already_met_are_counted_right() -> None:
         (60, 25, 0.5, 20, "target", "cannot be reached from 60 with water of 25; give 25 to 60"),
         (60, 20, 0.5, 20, "target", "never quite reached"),
         (60, 0, 0.0, 20, "target", "never quite reached"),
+        (1e9, 2.2250738585072014e-308, 0.5, 2.225073858507202e-308, "target", "never quite reached"),
         (60, 0, 1.5, 20, "fraction", r"give 0 to 1; 1\.5 %\? Then give 0\.015"),
         (-1, 0, 0.5, 0, "start", "below zero"),
         (60, 0, 1e-6, 1, "fraction", "give a larger fraction"),
