@@ -16,7 +16,10 @@ from app.store.actor import Actor
 from app.store.plans import PlanKind
 
 MONTHS_AHEAD = 12
-WORDS = {rule.key: rule.word for rule in RULES}
+WORDS = {rule.key: rule.word for rule in RULES} | {
+    "brine_shrimp": "start brine shrimp", "condition": "condition the fish", "project_stage": "checklist",
+}  # fmt: skip
+"""The word of each rule, or more of them where there is no sentence beside it."""
 SAID = {
     "watch_daily", "overdue", "window_opening", "split_by", "ready_to_sex", "ready_to_rehome", "message_lost",
     "quarantine_ends", "plan_step_due", "look_due", "project_start",
