@@ -9,6 +9,7 @@ from app.core.methods import METHODS
 from app.core.water.ledger import Held
 from app.queries.bench.catalogue import CALCULATORS, Calculator
 from app.queries.bench.tank import FILLS
+from app.queries.facts import morning
 from app.queries.ledger import tank_ledger
 from app.services.doses import log_dose
 from app.services.water_tests import log_test
@@ -19,6 +20,7 @@ from app.store.waters import SubstanceKind
 from app.web.forms.bench import FORMS
 from tests.factories import Made
 from tests.support.client import Page, Visitor
+from tests.web.test_rounds import waiting_dam
 
 
 def ask(visitor: Visitor, key: str, expect: int = 200, /, **figures: str) -> Page:
@@ -273,6 +275,29 @@ def test_a_slip_of_the_year_is_refused(visit: Visitor) -> None:
 def test_a_hatch_is_planned_by_the_fishrooms_clock(visit: Visitor) -> None:
     page = ask(visit, "brine-shrimp", nauplii="50000", temperature="25", day="2026-06-17", hour="18:00")
     assert "Start Tue 16 June 12:00 with 0.25 g of cysts" in page.words
+
+
+def test_a_started_hatch_is_told_to_the_rounds_and_taken_back(visit: Visitor, made: Made) -> None:
+    waiting_dam(made)
+    first, kept = "Start a brine-shrimp hatch for the fry", "Done: a brine-shrimp hatch was started"
+    assert first in visit.open("/").words
+    asked = "/water-bench/brine-shrimp?nauplii=50000&temperature=25+C"
+    page = visit.open(asked)
+    key = page.value("key")
+    told = visit.post("/reminders", asked, key=key, rule="brine_shrimp", words=kept[6:], kind="done")
+    assert kept in told.words
+    assert first not in visit.open("/").words
+    assert morning(made.session, made.actor).facts.hatching == made.actor.today
+    act = told.all("form")
+    undo = next(f.get("action") or "" for f in act if "/undo" in (f.get("action") or ""))
+    visit.post(undo, "/")
+    assert first in visit.open("/").words
+
+
+def test_a_reader_is_not_asked_whether_a_hatch_was_started(reading: Visitor) -> None:
+    page = reading.open("/water-bench/brine-shrimp?nauplii=50000&temperature=25+C")
+    assert "cysts" in page.words
+    assert "A hatch is started today" not in page.words
 
 
 def test_a_hatch_that_should_have_begun_says_so(visit: Visitor) -> None:

@@ -35,6 +35,11 @@ def brine_shrimp(facts: Facts) -> Iterator[Reminder]:
         yield _first_hatch([start], facts)
 
 
+def day_key(day: date) -> str:
+    """Name the hatch of a day, as its answer is kept."""
+    return f"brine_shrimp:{day}"
+
+
 @dataclass(frozen=True, slots=True)
 class _Start:
     """A dam with a window, and the day to start the first hatch for it."""
@@ -79,7 +84,7 @@ def _next_hatch(facts: Facts) -> Iterator[Reminder]:
         return
     subject, tank_id = needing[0]
     yield Reminder(
-        f"brine_shrimp:{facts.today}",
+        day_key(facts.today),
         "brine_shrimp",
         subject,
         tank_id,

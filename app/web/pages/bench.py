@@ -3,6 +3,7 @@
 from flask import Blueprint, abort, request, url_for
 
 from app.core.methods import METHODS
+from app.core.reminders.hatches import day_key
 from app.queries.bench.catalogue import CALCULATORS, SHELVES
 from app.queries.bench.tank import FILLS, BenchTank, actions, bench_tank, filled
 from app.queries.choices import open_tanks
@@ -41,6 +42,7 @@ def calculator(key: str) -> View:
         methods=methods,
         tank=tank,
         tanks=open_tanks(db()) if key in FILLS else (),
+        hatch_key=day_key(actor().today) if key == "brine-shrimp" else "",
         actions=actions(tank, answer.logs) if tank is not None and answer is not None else (),
     )
 
