@@ -48,7 +48,7 @@ class Axis:
 
 @dataclass(frozen=True, slots=True)
 class Stay:
-    """A fish or batch standing in a tank for a while, or a project in it; ``word`` names one with no window."""
+    """A fish or batch that stands in a tank, or a project in it; ``word`` names one with no window."""
 
     x: float
     width: float
