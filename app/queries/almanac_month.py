@@ -8,7 +8,7 @@ from datetime import date
 
 from sqlalchemy.orm import Session
 
-from app.core.reminders import RULES, Reminder, StepFact, Subject, ahead
+from app.core.reminders import BY_KEY, Reminder, StepFact, Subject, ahead
 from app.core.reminders.plans import LOOK, STAGES
 from app.queries.almanac import Ahead, entries
 from app.queries.facts import Morning, morning
@@ -16,10 +16,12 @@ from app.store.actor import Actor
 from app.store.plans import PlanKind
 
 MONTHS_AHEAD = 12
-WORDS = {rule.key: rule.word for rule in RULES} | {
-    "brine_shrimp": "start brine shrimp", "condition": "condition the fish", "project_stage": "checklist",
-}  # fmt: skip
-"""The word of each rule, or more of them where there is no sentence beside it."""
+WORDS = {
+    "brine_shrimp": "start brine shrimp",
+    "condition": "condition the fish",
+    "project_stage": "checklist",
+}
+"""More than the rule's word, where that says too little with no sentence beside it."""
 SAID = {
     "watch_daily", "overdue", "window_opening", "split_by", "ready_to_sex", "ready_to_rehome", "message_lost",
     "quarantine_ends", "plan_step_due", "look_due", "project_start",
@@ -112,7 +114,7 @@ def _reminders(today: Morning, on: date, last: date) -> Iterator[tuple[date, Not
             found[max(one.due, on), one.rule].append(one)
     for (day, rule), alike in found.items():
         more = f", with {len(alike) - 1} more" if len(alike) > 1 else ""
-        yield day, Noted(alike[0].subject, alike[0].stage, f"{WORDS[rule]}{more}")
+        yield day, Noted(alike[0].subject, alike[0].stage, f"{WORDS.get(rule, BY_KEY[rule].word)}{more}")
 
 
 def _window(entry: Ahead) -> Noted:

@@ -4,14 +4,14 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import time
-from typing import Any
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from app.core.digest import EMPTY_MORNING
-from app.core.reminders import EVERYTHING, RULES, Rule
+from app.core.reminders import BY_KEY, EVERYTHING, RULES, Rule
 from app.store.actor import Actor
+from app.store.base import Owned
 from app.store.batches import Batch
 from app.store.fish import Fish
 from app.store.fishrooms import Fishroom
@@ -21,12 +21,13 @@ from app.store.reminders import LeadTime, Muted
 from app.store.session import rows
 from app.store.tanks import Tank
 
-LABELS: dict[str, tuple[Any, Any]] = {
-    "fish": (Fish.id, Fish.code),
-    "batch": (Batch.id, Batch.code),
-    "tank": (Tank.id, Tank.name),
-    "project": (Project.id, Project.aim),
+LABELS: dict[str, tuple[type[Owned], InstrumentedAttribute[str]]] = {
+    "fish": (Fish, Fish.code),
+    "batch": (Batch, Batch.code),
+    "tank": (Tank, Tank.name),
+    "project": (Project, Project.aim),
 }
+"""What a rule may be silenced for; a plan's steps and a lost message are each asked once anyway."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,15 +98,14 @@ def reminders_page(session: Session, actor: Actor) -> RemindersPage:
     lines = {line.id: line.name for line in rows(session, Line, order=(Line.name, Line.id))}
     leads = rows(session, LeadTime)
     chosen = {lead.rule: lead.days for lead in leads if lead.line_id is None}
-    by_key = {rule.key: rule for rule in RULES}
     return RemindersPage(
         tuple(_shown(rule, chosen) for rule in RULES),
         tuple(
             LineLead(lead.id, rule.title, lines[lead.line_id], lead.days, rule.before)
             for lead in leads
-            if lead.line_id is not None and (rule := by_key.get(lead.rule)) is not None
+            if lead.line_id is not None and (rule := BY_KEY.get(lead.rule)) is not None
         ),
-        tuple(_muted(session, rows(session, Muted), by_key)),
+        tuple(_muted(session, rows(session, Muted))),
         tuple(lines.items()),
         room.quiet_from,
         room.quiet_to,
@@ -118,7 +118,7 @@ def _shown(rule: Rule, chosen: dict[str, int]) -> RuleShown:
     return RuleShown(rule.key, rule.title, rule.before, rule.lead, days)
 
 
-def _muted(session: Session, muted: Sequence[Muted], by_key: dict[str, Rule]) -> Iterator[MutedShown]:
+def _muted(session: Session, muted: Sequence[Muted]) -> Iterator[MutedShown]:
     wanted: dict[str, list[int]] = defaultdict(list)
     for row in muted:
         kind, _, number = row.subject.partition(":")
@@ -129,12 +129,12 @@ def _muted(session: Session, muted: Sequence[Muted], by_key: dict[str, Rule]) ->
         label = labels.get(kind, {}).get(int(number))
         if row.subject == EVERYTHING:
             label = "Everywhere"
-        if label is not None and row.rule in by_key:
-            yield MutedShown(row.id, by_key[row.rule].title, kind, int(number), label)
+        if label is not None and row.rule in BY_KEY:
+            yield MutedShown(row.id, BY_KEY[row.rule].title, kind, int(number), label)
 
 
 def _labels(session: Session, kind: str, ids: list[int]) -> dict[int, str]:
-    row_id, label = LABELS[kind]
+    model, label = LABELS[kind]
     room = session.info["fishroom_id"]
-    statement = select(row_id, label).where(row_id.in_(ids), row_id.class_.fishroom_id == room)
+    statement = select(model.id, label).where(model.id.in_(ids), model.fishroom_id == room)
     return {found: str(name) for found, name in session.execute(statement)}

@@ -7,20 +7,17 @@ from typing import cast
 from sqlalchemy.orm import Session
 
 from app.core.digest import EMPTY_MORNING
-from app.core.reminders import EVERYTHING, RULES, Rule
+from app.core.reminders import BY_KEY, EVERYTHING, Rule
+from app.queries.reminders import LABELS
 from app.services.journal import Entry
 from app.services.refusals import Refused
 from app.store.actor import Actor
 from app.store.base import Owned
-from app.store.batches import Batch
-from app.store.fish import Fish
 from app.store.fishrooms import Fishroom
 from app.store.journal import Act
 from app.store.lines import Line
-from app.store.projects import Project
 from app.store.reminders import Answer, AnswerKind, LeadTime, Muted
 from app.store.session import find, rows
-from app.store.tanks import Tank
 
 LATER_DAYS = 2
 LONGEST_LEAD = 60
@@ -30,9 +27,6 @@ WORDS = {
     AnswerKind.LATER: "Put off for two days",
     AnswerKind.NOT_NEEDED: "Not needed",
 }
-MUTABLE: Mapping[str, type[Owned]] = {"fish": Fish, "batch": Batch, "tank": Tank, "project": Project}
-"""What a rule may be silenced for; a plan's steps and a lost message are each asked once anyway."""
-BY_KEY = {rule.key: rule for rule in RULES}
 
 
 def answer(session: Session, actor: Actor, *, key: str, kind: AnswerKind, words: str = "") -> Answer:
@@ -56,9 +50,9 @@ def mute(session: Session, actor: Actor, *, rule: str, subject: str, words: str 
     """Let a rule never speak of one fish, batch, tank or project again, until that is taken back."""
     actor.must_log()
     kind, _, number = subject.partition(":")
-    if rule not in BY_KEY or kind not in MUTABLE or not (number.isascii() and number.isdigit()):
+    if rule not in BY_KEY or kind not in LABELS or not (number.isascii() and number.isdigit()):
         raise Refused("Which reminder, about whom? Open the rounds again and answer it there.", "rule")
-    row = find(session, MUTABLE[kind], int(number[:LONGEST_NUMBER]))
+    row = find(session, LABELS[kind][0], int(number[:LONGEST_NUMBER]))
     return _silence(session, actor, rule, f"{kind}:{row.id}", words.strip() or BY_KEY[rule].title)
 
 

@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from app.core import quantities, wording
 from app.core.quantities import Units
-from app.core.reminders import RULES
+from app.core.reminders import BY_KEY
 from app.core.windows import Window
 from app.web.signin import actor, now
 
@@ -86,7 +86,7 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "linked": _linked,
     "listed": wording.listed,
     "begun": wording.begun,
-    "rule_word": {rule.key: rule.word for rule in RULES}.__getitem__,
+    "rule_word": lambda key: BY_KEY[key].word,
     "volume": _amount(quantities.show_volume),
     "fish_length": _amount(quantities.show_length),
     "temperature": _amount(quantities.show_temperature),

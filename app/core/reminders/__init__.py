@@ -37,6 +37,7 @@ from app.core.reminders.facts import (
 )
 
 __all__ = [
+    "BY_KEY",
     "EVERYTHING",
     "RULES",
     "BatchFact",
@@ -210,6 +211,7 @@ RULES: tuple[Rule, ...] = (
     Rule("length_check_due", "measure", "Measure a batch", batches.length_check_due, verb="measure"),
     Rule("message_lost", "not sent", "A morning message did not go out", messages.message_lost),
 )
+BY_KEY = {rule.key: rule for rule in RULES}
 
 
 def ahead(facts: Facts, answers: Mapping[str, Given], days: int) -> list[Reminder]:
