@@ -8,7 +8,7 @@ from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from app.core.births import LastDrop
-from app.core.reminders import BatchFact, DamFact, Facts, FishFact, Given, LackFact, Leads
+from app.core.reminders import BatchFact, DamFact, Facts, FishFact, Given, LackFact, Leads, hatches
 from app.queries.care import Stand, care_facts, stands
 from app.queries.courses import lacks
 from app.queries.loggers import silent_loggers
@@ -23,9 +23,6 @@ from app.store.batches import BatchSex, Count, LengthCheck
 from app.store.fish import Fish
 from app.store.plans import Plan, PlanFish, PlanKind
 from app.store.reminders import Answer, AnswerKind, LeadTime, Muted
-
-HATCH = "brine_shrimp:"
-"""How the keys of reminders to start a hatch begin."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +76,7 @@ def answers(session: Session, actor: Actor) -> tuple[dict[str, Given], date | No
     given, hatching = {}, None
     for key, kind, until, answered_at in session.execute(statement):
         given[key] = Given(until if kind is AnswerKind.LATER else None)
-        if key.startswith(HATCH):
+        if key.startswith(hatches.KEY):
             hatching = actor.day(answered_at) if kind is AnswerKind.DONE else None
     return given, hatching
 

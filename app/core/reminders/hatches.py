@@ -17,6 +17,8 @@ NAUPLII_DAYS = 28
 PAUSE_DAYS = 2
 """A keeper who started no hatch for longer has stopped, and is not asked day by day."""
 USUAL_C = 25.0
+KEY = "brine_shrimp:"
+"""How the keys of these reminders begin, by which a started hatch is found among the answers."""
 
 
 def brine_shrimp(facts: Facts) -> Iterator[Reminder]:
@@ -37,7 +39,7 @@ def brine_shrimp(facts: Facts) -> Iterator[Reminder]:
 
 def day_key(day: date) -> str:
     """Name the hatch of a day, as its answer is kept."""
-    return f"brine_shrimp:{day}"
+    return f"{KEY}{day}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +62,7 @@ def _first_hatch(starts: Sequence[_Start], facts: Facts) -> Reminder:
     last, hours = starts[-1], hatch_hours(USUAL_C)
     when = [f"{start.dam.code} ({window_words(start.window, facts.today)})" for start in starts]
     return Reminder(
-        f"brine_shrimp:{last.dam.carrying_id}",
+        f"{KEY}{last.dam.carrying_id}",
         "brine_shrimp",
         Subject("fish", last.dam.id, last.dam.code),
         last.dam.tank_id,
