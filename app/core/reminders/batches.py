@@ -16,7 +16,8 @@ SPLIT_NOTICE_DAYS = 5
 ON_THE_DAY = 0
 
 
-def _about(batch: BatchFact) -> Subject:
+def about(batch: BatchFact) -> Subject:
+    """Name the batch that a reminder is about."""
     return Subject("batch", batch.id, batch.code)
 
 
@@ -32,7 +33,7 @@ def count_due(facts: Facts) -> Iterator[Reminder]:
         yield Reminder(
             f"count:{batch.id}:{due}",
             "count_due",
-            _about(batch),
+            about(batch),
             batch.tank_id,
             due,
             None,
@@ -50,7 +51,7 @@ def length_check_due(facts: Facts) -> Iterator[Reminder]:
         yield Reminder(
             f"length:{batch.id}:{due}",
             "length_check_due",
-            _about(batch),
+            about(batch),
             batch.tank_id,
             due,
             None,
@@ -86,7 +87,7 @@ def ready_to_sex(facts: Facts) -> Iterator[Reminder]:
         yield Reminder(
             f"sex:{batch.id}",
             "ready_to_sex",
-            _about(batch),
+            about(batch),
             batch.tank_id,
             batch.opens - timedelta(days=facts.leads.days("ready_to_sex", batch.line_id, ON_THE_DAY)),
             min(batch.comfortable, notice - timedelta(days=1)),
@@ -104,7 +105,7 @@ def split_by(facts: Facts) -> Iterator[Reminder]:
         yield Reminder(
             f"split:{batch.id}",
             "split_by",
-            _about(batch),
+            about(batch),
             batch.tank_id,
             _split_notice(batch, facts),
             batch.split_by,
@@ -127,22 +128,24 @@ def ready_to_rehome(facts: Facts) -> Iterator[Reminder]:
         yield Reminder(
             f"rehome:{batch.id}",
             "ready_to_rehome",
-            _about(batch),
+            about(batch),
             batch.tank_id,
             batch.ready.start
             - timedelta(days=facts.leads.days("ready_to_rehome", batch.line_id, ON_THE_DAY)),
             None,
-            f"{batch.code} ({many(batch.alive, 'fish', 'fish')}) {sized(batch.ready, facts.today)}: "
-            "look who could take them.",
+            f"{at_size(batch, batch.ready, facts.today)}: look who could take them.",
             "ready",
         )
 
 
-def sized(ready: Window, today: date) -> str:
-    """Say when a batch comes to size, or that it must be there by now."""
-    if today > ready.end:
-        return "should be at rehoming size by now"
-    return f"comes to rehoming size {window_words(ready, today)}"
+def at_size(batch: BatchFact, ready: Window, today: date) -> str:
+    """Say of a batch and its number when it comes to size, or that it must be there by now."""
+    when = (
+        "should be at rehoming size by now"
+        if today > ready.end
+        else f"comes to rehoming size {window_words(ready, today)}"
+    )
+    return f"{batch.code} ({many(batch.alive, 'fish', 'fish')}) {when}"
 
 
 def _living(facts: Facts) -> Iterator[BatchFact]:

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
-from app.core.reminders.batches import sized
-from app.core.reminders.facts import BatchFact, Facts, Reminder, Subject
+from app.core.reminders.batches import about, at_size
+from app.core.reminders.facts import BatchFact, Facts, Reminder
 from app.core.wording import listed, many
 
 NOTICE_DAYS = 3
@@ -23,12 +23,11 @@ def people_waiting(facts: Facts) -> Iterator[Reminder]:
             yield Reminder(
                 f"people_waiting:{batch.id}:{max(want for want, _ in batch.waiting)}",
                 "people_waiting",
-                Subject("batch", batch.id, batch.code),
+                about(batch),
                 batch.tank_id,
                 batch.ready.start - timedelta(days=lead),
                 None,
-                f"{batch.code} ({many(batch.alive, 'fish', 'fish')}) {sized(batch.ready, facts.today)}: "
-                f"tell who waits for them, {_who(batch)}.",
+                f"{at_size(batch, batch.ready, facts.today)}: tell who waits for them, {_who(batch)}.",
                 "ready",
             )
 
@@ -37,7 +36,7 @@ def _short(batch: BatchFact, facts: Facts) -> Reminder:
     return Reminder(
         f"people_waiting:{batch.id}:left{batch.alive}",
         "people_waiting",
-        Subject("batch", batch.id, batch.code),
+        about(batch),
         batch.tank_id,
         facts.today,
         None,
