@@ -225,7 +225,7 @@ def _plan(plan_id: int, left: Sequence[StepFact], on: date) -> Ahead:
 
 def _projects(today: Morning, on: date) -> Iterator[Ahead]:
     """Give when each waiting project can start, in the tank that the plan gives it."""
-    for one in today.plan.projects if today.plan is not None else ():
+    for one in today.planned:
         window, start = one.slot.start_80, one.slot.starts
         if window is not None and start is not None:
             sure = window.start == window.end

@@ -14,7 +14,7 @@ from app.queries.courses import lacks
 from app.queries.loggers import silent_loggers
 from app.queries.messages import lost_messages
 from app.queries.outlook import BatchOutlook, BirthOutlook, batch_outlooks, birth_outlooks
-from app.queries.planning import Plan as QueuePlan
+from app.queries.planning import ProjectPlan
 from app.queries.plans import open_steps
 from app.queries.project_facts import project_facts
 from app.queries.wants import who_waits
@@ -27,13 +27,13 @@ from app.store.reminders import Answer, AnswerKind, LeadTime, Muted
 
 @dataclass(frozen=True, slots=True)
 class Morning:
-    """Today's outlooks, where everyone stands, the queue's plan if any waits, the facts, the answers."""
+    """Today's outlooks, where everyone stands, what is planned for projects, the facts, the answers."""
 
     births: dict[int, BirthOutlook]
     batches: dict[int, BatchOutlook]
     fish_tanks: dict[int, int]
     batch_tanks: dict[int, int]
-    plan: QueuePlan | None
+    planned: tuple[ProjectPlan, ...]
     facts: Facts
     answers: dict[str, Given]
 
@@ -45,7 +45,7 @@ def morning(session: Session, actor: Actor) -> Morning:
     fish_tanks, batch_tanks = _tanks(standing)
     care = care_facts(session, actor, standing, batches)
     given, hatching = answers(session, actor)
-    projects, plan = project_facts(session, actor, births, batches)
+    projects, planned = project_facts(session, actor, births, batches)
     facts = Facts(
         actor.today,
         tuple(_dam(outlook, fish_tanks) for outlook in births.values()),
@@ -63,7 +63,7 @@ def morning(session: Session, actor: Actor) -> Morning:
         muted=_muted(session, actor),
         hatching=hatching,
     )
-    return Morning(births, batches, fish_tanks, batch_tanks, plan, facts, given)
+    return Morning(births, batches, fish_tanks, batch_tanks, planned, facts, given)
 
 
 def answers(session: Session, actor: Actor) -> tuple[dict[str, Given], date | None]:

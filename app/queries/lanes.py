@@ -130,7 +130,7 @@ def _stays(
 def _planned(today: Morning, along: Axis) -> dict[Who, list[LaneStay]]:
     """Return where each waiting project would stand, from its likely start to its likely end."""
     found: dict[Who, list[LaneStay]] = {}
-    for one in today.plan.projects if today.plan is not None else ():
+    for one in today.planned:
         start, end = one.slot.starts, one.slot.ends
         if start is not None and start <= along.end:
             words = f"would take it {span_words(start, end, today.facts.today)}" if end else "would take it"

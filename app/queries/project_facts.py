@@ -6,7 +6,7 @@ from sqlalchemy.orm import Session
 
 from app.core.reminders import ProjectFact
 from app.queries.outlook import BatchOutlook, BirthOutlook
-from app.queries.planning import Plan, plan_of
+from app.queries.planning import ProjectPlan, plan_of
 from app.queries.project_young import young_of
 from app.store.actor import Actor
 from app.store.projects import Project, ProjectCheck, ProjectState, Stage
@@ -16,20 +16,19 @@ from app.store.tanks import Tank
 
 def project_facts(
     session: Session, actor: Actor, births: Mapping[int, BirthOutlook], batches: Mapping[int, BatchOutlook]
-) -> tuple[tuple[ProjectFact, ...], Plan | None]:
-    """Return the waiting and running projects, and the plan if any wait; without any, in one statement."""
+) -> tuple[tuple[ProjectFact, ...], tuple[ProjectPlan, ...]]:
+    """Return the waiting and running projects, and the plan of those that wait; none cost one statement."""
     found = rows(session, Project, Project.state.in_([ProjectState.WAITING, ProjectState.RUNNING]))
     running = [project for project in found if project.state is ProjectState.RUNNING]
     waiting = {project.id: project for project in found if project.state is ProjectState.WAITING}
     facts = _running(session, actor, running, batches) if running else []
-    plan = plan_of(session, actor, known=(births, batches)) if waiting else None
-    if plan is not None:
-        facts += [
-            ProjectFact(one.id, one.aim, waiting[one.id].line_id, one.tank_id, one.tank, one.slot.start_80)
-            for one in plan.projects
-            if not one.clash_words
-        ]
-    return tuple(facts), plan
+    planned = plan_of(session, actor, known=(births, batches)).projects if waiting else ()
+    facts += [
+        ProjectFact(one.id, one.aim, waiting[one.id].line_id, one.tank_id, one.tank, one.slot.start_80)
+        for one in planned
+        if not one.clash_words
+    ]
+    return tuple(facts), planned
 
 
 def _running(
