@@ -9,7 +9,7 @@ from itertools import groupby
 from sqlalchemy.orm import Session
 
 from app.core.reminders import StepFact, Subject
-from app.core.reminders.plans import LOOK, STAGES
+from app.core.reminders.plans import LOOK, stage_of
 from app.core.ribbon import Ribbon, ribbon_from_cdf, ribbon_from_window
 from app.core.windows import Window
 from app.core.wording import day_words, in_ten, many, span_words, window_words
@@ -205,16 +205,19 @@ def _quarantines(today: Morning) -> Iterator[Ahead]:
 
 
 def _plans(today: Morning, on: date) -> Iterator[Ahead]:
-    """Give the steps that are left of each plan; of a quarantine its end says enough."""
-    steps = sorted(today.facts.steps, key=lambda step: step.plan_id)
+    """Give the steps that are left of each plan."""
+    steps = sorted(steps_left(today), key=lambda step: step.plan_id)
     for plan_id, own in groupby(steps, key=lambda step: step.plan_id):
-        left = [step for step in own if step.step != LOOK and step.plan != PlanKind.QUARANTINE]
-        if left:
-            yield _plan(plan_id, left, on)
+        yield _plan(plan_id, list(own), on)
+
+
+def steps_left(today: Morning) -> Iterator[StepFact]:
+    """Return the steps of plans that are shown; of a quarantine its end says enough."""
+    return (step for step in today.facts.steps if step.step != LOOK and step.plan != PlanKind.QUARANTINE)
 
 
 def _plan(plan_id: int, left: Sequence[StepFact], on: date) -> Ahead:
-    days, title, stage = [step.due_on for step in left], left[0].title, STAGES.get(left[0].plan, "waiting")
+    days, title, stage = [step.due_on for step in left], left[0].title, stage_of(left[0])
     window = Window(min(days), max(days), 1.0)
     words = f"{title}: {many(len(left), 'step')}, {window_words(window, on)}"
     return Ahead(

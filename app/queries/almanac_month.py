@@ -9,11 +9,10 @@ from datetime import date
 from sqlalchemy.orm import Session
 
 from app.core.reminders import BY_KEY, Reminder, StepFact, Subject, ahead
-from app.core.reminders.plans import LOOK, STAGES
-from app.queries.almanac import Ahead, entries
+from app.core.reminders.plans import stage_of
+from app.queries.almanac import Ahead, entries, steps_left
 from app.queries.facts import Morning, morning
 from app.store.actor import Actor
-from app.store.plans import PlanKind
 
 MONTHS_AHEAD = 12
 WORDS = {
@@ -98,9 +97,8 @@ def _noted(session: Session, actor: Actor, last: date) -> dict[date, list[Noted]
     for entry in entries(today, actor.today, (last - actor.today).days):
         if entry.kind != "plan":
             found[max(entry.window.start, actor.today)].append(_window(entry))
-    for step in today.facts.steps:
-        if step.step != LOOK and step.plan != PlanKind.QUARANTINE:
-            found[max(step.due_on, actor.today)].append(_step(step))
+    for step in steps_left(today):
+        found[max(step.due_on, actor.today)].append(_step(step))
     for day, noted in _reminders(today, actor.today, last):
         found[day].append(noted)
     return found
@@ -124,4 +122,4 @@ def _window(entry: Ahead) -> Noted:
 
 
 def _step(step: StepFact) -> Noted:
-    return Noted(Subject("plan", step.plan_id, step.title), STAGES.get(step.plan, "waiting"), "step")
+    return Noted(Subject("plan", step.plan_id, step.title), stage_of(step), "step")

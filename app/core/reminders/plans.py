@@ -9,6 +9,11 @@ LOOK = "look"
 STAGES = {"course": "case", "acclimation": "quarantine", "quarantine": "quarantine"}
 
 
+def stage_of(step: StepFact) -> str:
+    """Return the stage that a step's plan is shown in."""
+    return STAGES.get(step.plan, "waiting")
+
+
 def plan_step_due(facts: Facts) -> Iterator[Reminder]:
     """Ask for one step of a plan at a time."""
     return (_reminder(step, facts) for step in _open(facts) if step.step != LOOK)
@@ -45,7 +50,7 @@ def _reminder(step: StepFact, facts: Facts) -> Reminder:
         step.due_on,
         None,
         f"{step.title}: {step.words}.",
-        STAGES.get(step.plan, "waiting"),
+        stage_of(step),
         urgent=step.due_on < facts.today and step.step != LOOK,
     )
 
