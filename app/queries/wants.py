@@ -181,7 +181,7 @@ def _offered(one: Offer, want: Want) -> str:
 
 
 def asked(session: Session, actor: Actor, want_id: int) -> Want:
-    """Return the wish that is about to be served."""
+    """Return a wish that is about to be changed or served."""
     actor.must_log()
     return find(session, Want, want_id)
 

@@ -2,7 +2,7 @@
 
 from app.services import wants
 from app.services.wants import Wanted
-from app.store.batches import Batch
+from app.store.batches import Batch, BatchSex
 from app.store.session import rows
 from app.store.wants import Want
 from tests.factories import Made
@@ -66,6 +66,19 @@ def test_rehoming_begins_with_what_the_one_who_waits_wants_and_serves_them(
     made.session.refresh(want)
     assert want.rehoming_id is not None
     assert "Nobody is on the list" in visit.open("/rehomings").words
+
+
+def test_a_wish_is_changed_from_what_it_is(visit: Visitor, made: Made) -> None:
+    batch = made.batch(made.line("guppy"), number=20, age_days=60)
+    wanted = Wanted("Ina", batch.line_id, 4, made.days_ago(9), BatchSex.FEMALES, "by post")
+    want = wants.add_want(made.session, made.actor, wanted)
+    made.session.commit()
+    form = visit.open(f"/rehomings/waiting/{want.id}/change")
+    assert [form.value(name) for name in ("who", "number", "since", "note")] == [
+        "Ina", "4", made.days_ago(9).isoformat(), "by post",
+    ]  # fmt: skip
+    assert '<option selected value="females">' in form.text
+    assert f'<option selected value="{batch.line_id}">' in form.text
 
 
 def test_a_wish_is_changed_and_taken_off_the_list(visit: Visitor, made: Made) -> None:

@@ -4,7 +4,7 @@ from flask import Blueprint, request, url_for
 
 from app.queries.choices import lines
 from app.queries.outlook import batch_outlooks
-from app.queries.wants import CSV_HEAD, waiting_list, want_page, wants_table
+from app.queries.wants import CSV_HEAD, asked, waiting_list, want_page, wants_table
 from app.services import wants
 from app.web.db import db
 from app.web.forms.base import ActForm
@@ -51,17 +51,8 @@ def page(want_id: int) -> View:
 @pages.route("/rehomings/waiting/<int:want_id>/change", methods=BOTH)
 def change(want_id: int) -> View:
     """Correct what someone wants."""
-    actor().must_log()
-    found = want_page(db(), actor(), want_id)
-    one = found.waiting
-    form = WantForm(
-        who=one.who,
-        line_id=found.line_id,
-        number=one.number,
-        sex=one.sex.value,
-        since=one.since,
-        note=one.note,
-    ).offer(lines(db()))
+    want = asked(db(), actor(), want_id)
+    form = WantForm(obj=want, since=want.since_on).offer(lines(db()))
     if request.method == "POST":
         if attempt(form, lambda: wants.change_want(db(), actor(), want_id, form.told(actor()))) is None:
             return again(FORM, form=form, want_id=want_id)
@@ -72,11 +63,10 @@ def change(want_id: int) -> View:
 @pages.post("/rehomings/waiting/<int:want_id>/promise")
 def promise(want_id: int) -> View:
     """Promise fish of a batch."""
-    actor().must_log()
-    found = want_page(db(), actor(), want_id)
-    form = PromiseForm().offer(found.offers)
+    form = PromiseForm()
     if attempt(form, lambda: wants.promise(db(), actor(), want_id, picked(form.batch_id))) is None:
-        return again(PAGE, page=found, form=form)
+        found = want_page(db(), actor(), want_id)
+        return again(PAGE, page=found, form=form.offer(found.offers))
     return done(url_for("wants.page", want_id=want_id))
 
 
