@@ -11,7 +11,7 @@ from app.services.fish import check_leaving, see_off
 from app.services.journal import Entry
 from app.services.refusals import Refused
 from app.services.stays import not_ahead
-from app.services.wants import serve
+from app.services.wants import LONGEST_NAME, serve
 from app.store.actor import Actor
 from app.store.batches import Batch
 from app.store.fish import Departure, Fish
@@ -19,7 +19,6 @@ from app.store.rehomings import Rehoming
 from app.store.session import find
 
 DEAREST = 1_000_000.0
-LONGEST_NAME = 120
 
 
 def rehome(
