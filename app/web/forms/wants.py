@@ -25,7 +25,7 @@ class WantForm(Form):
     line_id = select("Line", [needed("Fish of which line?")])
     number = count_field("How many", [InputRequired("How many fish?")])
     sex = SelectField("Of which sex", choices=options(SEXES))
-    since = day()
+    since = day("Waits since")
     note = TextAreaField("Note")
 
     def offer(self, lines: Choices) -> "WantForm":
