@@ -1,5 +1,6 @@
 """How templates say days, windows and amounts; all wording is the core's."""
 
+import re
 from collections.abc import Callable
 from datetime import date, datetime
 from typing import Any
@@ -13,6 +14,12 @@ from app.core.quantities import Units
 from app.core.reminders import BY_KEY
 from app.core.windows import Window
 from app.web.signin import actor, now
+
+PARTED = re.compile(
+    rf"(?<=\d) (?=(?:{'|'.join((*wording.MONTHS, *(month[:3] for month in wording.MONTHS)))}"
+    r"|%|°\w+|[mµ]?g|[mµ]?g/L|kg|L|(?:US |imp )?gal|mm|cm|ppm|µS/cm)(?![\w/]))"
+)
+"""Between a number and its unit, or a day and its month; no line is to break there."""
 
 
 def _today() -> date:
@@ -73,6 +80,11 @@ def _linked(words: str, label: str, url: str) -> Markup:
     return Markup('%s<a href="%s">%s</a>%s') % (before, url, label, after)
 
 
+def whole(value: object) -> object:
+    """Return plain words with what belongs on one line kept on one: ``10 L``, ``30 November``."""
+    return PARTED.sub("\N{NO-BREAK SPACE}", value) if type(value) is str else value
+
+
 FILTERS: dict[str, Callable[..., Any]] = {
     "day": _day,
     "day_short": _day_short,
@@ -94,5 +106,6 @@ FILTERS: dict[str, Callable[..., Any]] = {
 
 
 def install(app: Flask) -> None:
-    """Give the templates their filters."""
+    """Give the templates their filters; all words they are handed stay whole."""
     app.jinja_env.filters.update(FILTERS)
+    app.jinja_env.finalize = whole

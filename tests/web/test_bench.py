@@ -23,7 +23,7 @@ def ask(visitor: Visitor, key: str, expect: int = 200, /, **figures: str) -> Pag
 def errors(page: Page) -> Mapping[str, str]:
     """Return what is said on each refused field."""
     said = [e for e in page.all("p") if (e.get("id") or "").endswith("-error")]
-    return {str(e.get("id")).removesuffix("-error"): " ".join(e.itertext()) for e in said}
+    return {str(e.get("id")).removesuffix("-error"): " ".join("".join(e.itertext()).split()) for e in said}
 
 
 def test_the_bench_lists_every_calculator(visit: Visitor) -> None:

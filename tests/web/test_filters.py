@@ -1,0 +1,25 @@
+"""How pages say words."""
+
+import pytest
+from markupsafe import Markup
+
+from app.web.filters import whole
+
+NB = "\N{NO-BREAK SPACE}"
+
+
+@pytest.mark.parametrize(
+    ("said", "kept"),
+    [
+        ("10.8 L by 30 November", f"10.8{NB}L by 30{NB}November"),
+        ("20 % at 0.25 mg/L, GH 6 °dH", f"20{NB}% at 0.25{NB}mg/L, GH 6{NB}°dH"),
+        ("12 US gal, 3 Jun", f"12{NB}US gal, 3{NB}Jun"),
+    ],
+)
+def test_a_number_stays_beside_its_unit_and_a_day_beside_its_month(said: str, kept: str) -> None:
+    assert whole(said) == kept
+
+
+@pytest.mark.parametrize("said", ["8 in 10 cases", "3 Mayflies", "5 Lines", Markup("<b>3 L</b>"), 3, None])
+def test_other_words_and_what_is_markup_already_are_left_alone(said: object) -> None:
+    assert whole(said) == said
