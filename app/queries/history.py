@@ -1,52 +1,72 @@
-"""The history page: the latest acts, and which can be taken back."""
+"""The history page: what was done, newest first, and which acts can be taken back."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from app.queries.paging import Part, part
 from app.store.actor import Actor
 from app.store.journal import Act, Change
 from app.store.users import User
 
-SHOWN = 100
+SHOWN = 40
 
 
 @dataclass(frozen=True, slots=True)
 class DoneAct:
-    """One act as the page tells it."""
+    """One act as the page tells it; its detail says when and who, where that changes on the way down."""
 
-    id: int
-    at: datetime
-    who: str
+    day: date
     words: str
-    undone: bool
+    detail: str
+    kind: str
+    act_id: int | None
+    url: None = None
 
 
 @dataclass(frozen=True, slots=True)
 class HistoryPage:
-    """The latest acts, newest first."""
+    """Some of the acts, newest first."""
 
     acts: tuple[DoneAct, ...]
+    part: Part
 
 
-def history_page(session: Session, actor: Actor) -> HistoryPage:
-    """Read the latest acts of the fishroom; who waits for fish is not for readers."""
-    shown = () if actor.may_log else (Act.subject.not_like("want:%"),)
+def history_page(session: Session, actor: Actor, first: int = 0) -> HistoryPage:
+    """Read some acts of the fishroom; who waits for fish is not for readers."""
+    wanted = [Act.fishroom_id == actor.fishroom_id]
+    if not actor.may_log:
+        wanted.append(Act.subject.not_like("want:%"))
+    total = session.scalar(select(func.count(Act.id)).where(*wanted)) or 0
+    shown = part(first, SHOWN, total)
     statement = (
         select(Act, User.email)
         .outerjoin(User, User.id == Act.user_id)
-        .where(Act.fishroom_id == actor.fishroom_id, *shown)
+        .where(*wanted)
         .order_by(Act.id.desc())
+        .offset(shown.first)
         .limit(SHOWN)
     )
-    return HistoryPage(
-        tuple(
-            DoneAct(act.id, act.at, email or "the demo", act.words, act.undone_at is not None)
-            for act, email in session.execute(statement)
-        )
-    )
+    acts, before = [], ("", "")
+    for act, email in session.execute(statement):
+        said = (f"{actor.local(act.at):%d %H:%M}", email or "")
+        acts.append(_told(actor, act, "" if said == before else _detail(said, before)))
+        before = said
+    return HistoryPage(tuple(acts), shown)
+
+
+def _told(actor: Actor, act: Act, detail: str) -> DoneAct:
+    gone = act.undone_at is not None
+    told = ", ".join(filter(None, ("taken back" if gone else "", detail)))
+    return DoneAct(actor.day(act.at), act.words, told, "closed" if gone else "note", undoable(actor, act))
+
+
+def _detail(said: tuple[str, str], before: tuple[str, str]) -> str:
+    """Say the time of an act, and who it was where somebody else did what stands above."""
+    clock, who = said
+    return ", ".join(filter(None, (clock.partition(" ")[2], who if who != before[1] else "")))
 
 
 def undoable(actor: Actor, act: Act | None) -> int | None:

@@ -1,6 +1,6 @@
 """What was done, by whom, and taking it back."""
 
-from flask import Blueprint, url_for
+from flask import Blueprint, request, url_for
 
 from app.queries.history import history_page
 from app.services.undo import undo as take_back
@@ -14,8 +14,9 @@ pages = Blueprint("history", __name__)
 
 @pages.get("/history")
 def listing() -> View:
-    """Show the latest acts."""
-    return show("pages/history/listing.html", page=history_page(db(), actor()), form=ActForm())
+    """Show some acts, the latest unless others are asked for."""
+    first = request.args.get("from", 0, type=int)
+    return show("pages/history/listing.html", page=history_page(db(), actor(), first), form=ActForm())
 
 
 @pages.post("/history/<int:act_id>/undo")
