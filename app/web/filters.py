@@ -20,6 +20,8 @@ PARTED = re.compile(
     r"|%|°\w+|[mµ]?g|[mµ]?g/L|kg|L|(?:US |imp )?gal|mm|cm|ppm|µS/cm)(?![\w/]))"
 )
 """Between a number and its unit, or a day and its month; no line is to break there."""
+SPAN = re.compile(r"(?<=\d–)(?=\d)")
+"""Within ``11–17 December``."""
 
 
 def _today() -> date:
@@ -82,7 +84,9 @@ def _linked(words: str, label: str, url: str) -> Markup:
 
 def whole(value: object) -> object:
     """Return plain words with what belongs on one line kept on one: ``10 L``, ``30 November``."""
-    return PARTED.sub("\N{NO-BREAK SPACE}", value) if type(value) is str else value
+    if type(value) is not str:
+        return value
+    return SPAN.sub("\N{WORD JOINER}", PARTED.sub("\N{NO-BREAK SPACE}", value))
 
 
 FILTERS: dict[str, Callable[..., Any]] = {

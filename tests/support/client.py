@@ -42,7 +42,7 @@ class Page:
     def words(self) -> str:
         """What a person reads, with white space folded."""
         body = next(self.all("body"))
-        return re.sub(r"\s+", " ", " ".join(_text(body))).strip()
+        return re.sub(r"\s+", " ", " ".join(_text(body))).replace("\N{WORD JOINER}", "").strip()
 
     @property
     def token(self) -> str:

@@ -5,7 +5,7 @@ from markupsafe import Markup
 
 from app.web.filters import whole
 
-NB = "\N{NO-BREAK SPACE}"
+NB, WJ = "\N{NO-BREAK SPACE}", "\N{WORD JOINER}"
 
 
 @pytest.mark.parametrize(
@@ -13,6 +13,7 @@ NB = "\N{NO-BREAK SPACE}"
     [
         ("10.8 L by 30 November", f"10.8{NB}L by 30{NB}November"),
         ("20 % at 0.25 mg/L, GH 6 °dH", f"20{NB}% at 0.25{NB}mg/L, GH 6{NB}°dH"),
+        ("11–17 December", f"11–{WJ}17{NB}December"),
         ("12 US gal, 3 Jun", f"12{NB}US gal, 3{NB}Jun"),
     ],
 )
