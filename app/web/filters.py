@@ -17,9 +17,10 @@ from app.web.signin import actor, now
 
 PARTED = re.compile(
     rf"(?<=\d) (?=(?:{'|'.join((*wording.MONTHS, *(month[:3] for month in wording.MONTHS)))}"
-    r"|%|°\w+|[mµ]?g|[mµ]?g/L|kg|L|(?:US |imp )?gal|mm|cm|ppm|µS/cm)(?![\w/]))"
+    r"|%|°\w+|[mµ]?g|[mµ]?g/L|kg|L|(?:US |imp )?gal|mm|cm|ppm|µS/cm"
+    r"|(?:day|week|month|year|female|male|adult|brood)s?|batch(?:es)?|fish|fry|young|alive)(?![\w/]))"
 )
-"""Between a number and its unit, or a day and its month; no line is to break there."""
+"""Between a number and its unit or what it counts, or a day and its month; no line is to break there."""
 SPAN = re.compile(r"(?<=\d–)(?=\d)")
 """Within ``11–17 December``."""
 
@@ -52,6 +53,12 @@ def today_words() -> str:
 def _day_short(value: date | None) -> str:
     """Return ``12 Jun`` for a narrow margin."""
     return "" if value is None else f"{value.day} {wording.MONTHS[value.month - 1][:3]}"
+
+
+def _day_brief(value: date | None) -> str:
+    """Return ``12 Jun``, or ``12 Jun 2025`` of another year."""
+    other = value is not None and value.year != _today().year
+    return f"{_day_short(value)} {value.year}" if value is not None and other else _day_short(value)
 
 
 def _local(value: datetime) -> datetime:
@@ -92,6 +99,7 @@ def whole(value: object) -> object:
 FILTERS: dict[str, Callable[..., Any]] = {
     "day": _day,
     "day_short": _day_short,
+    "day_brief": _day_brief,
     "moment_day": _moment_day,
     "moment_time": _moment_time,
     "weekday": _weekday,

@@ -14,6 +14,7 @@ NB, WJ = "\N{NO-BREAK SPACE}", "\N{WORD JOINER}"
         ("10.8 L by 30 November", f"10.8{NB}L by 30{NB}November"),
         ("20 % at 0.25 mg/L, GH 6 °dH", f"20{NB}% at 0.25{NB}mg/L, GH 6{NB}°dH"),
         ("11–17 December", f"11–{WJ}17{NB}December"),
+        ("7 alive, 19 days old; 2 females", f"7{NB}alive, 19{NB}days old; 2{NB}females"),
         ("12 US gal, 3 Jun", f"12{NB}US gal, 3{NB}Jun"),
     ],
 )
