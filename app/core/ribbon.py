@@ -137,10 +137,10 @@ def _month_label(day: date) -> str:
 
 
 def _span(window: Window, today: date, truth: date | None) -> Scale:
-    """Room around the window, and today with it where today is near."""
+    """Room around the window, and today with it where today is near and the truth not known yet."""
     pad = timedelta(days=max(3, round(window.days * 0.6)))
     days = [window.start, window.end, *([truth] if truth else [])]
-    if (today - window.start).days >= -NEAR and (today - window.end).days <= NEAR:
+    if truth is None and (today - window.start).days >= -NEAR and (today - window.end).days <= NEAR:
         days.append(today)
     return Scale(min(days) - pad, max(days) + pad)
 
@@ -229,8 +229,8 @@ def ribbon_from_cdf(
     truth : date, optional
         When it happened.
     span : tuple of date, optional
-        First and last day of the axis; by default the window with room around it, and today
-        where today is within 60 days of it.
+        First and last day of the axis; by default the window with room around it, and the truth,
+        or today where today is within 60 days of it.
     stage : str
         Life stage that gives the colour.
 

@@ -70,6 +70,15 @@ def test_what_lies_off_the_axis_is_not_drawn() -> None:
     assert (ribbon.edge_from_x, ribbon.edge_to_x) == (0.0, 1000.0)
 
 
+def test_today_does_not_squeeze_a_window_whose_truth_is_known() -> None:
+    later = date(2026, 7, 20)
+    known = ribbon_from_cdf(chance_by, WINDOW, MEDIAN, later, truth=date(2026, 6, 13))
+    awaited = ribbon_from_cdf(chance_by, WINDOW, MEDIAN, later)
+    assert (known.today_x, known.truth_x is None) == (None, False)
+    assert awaited.today_x is not None
+    assert known.end < later < awaited.end
+
+
 def test_a_day_long_past_does_not_squeeze_the_window() -> None:
     ribbon = ribbon_from_cdf(chance_by, WINDOW, MEDIAN, date(2026, 1, 1))
     assert ribbon.today_x is None
