@@ -1,9 +1,10 @@
 """The plan: when each tank comes free, and when each waiting project can start and would end."""
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from typing import Self
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -118,6 +119,28 @@ class PlanPage:
 
 
 @dataclass(frozen=True, slots=True)
+class Axis:
+    """The dates that all ribbons of a plan share, so that one can be held against the other."""
+
+    today: date
+    end: date
+
+    @classmethod
+    def over(cls, whens: Iterable[DayDistribution], today: date) -> Self:
+        """Reach from today to past the last window."""
+        ends = [window.end for when in whens if (window := when.window())]
+        return cls(today, max([today, *ends]))
+
+    def drawn(self, when: DayDistribution) -> Ribbon | None:
+        """Draw a window on these dates, where it has an end."""
+        window, median = when.window(), when.quantile(0.5)
+        if window is None or median is None:
+            return None
+        span = self.today - timedelta(days=7), self.end + timedelta(days=14)
+        return ribbon_from_window(window, self.today, median, span=span, stage="waiting")
+
+
+@dataclass(frozen=True, slots=True)
 class _Room:
     """What the plan rests on."""
 
@@ -173,10 +196,11 @@ def plan_of(
     slots = schedule(room.queue, room.free, room.turn_round)
     waits = {clash.project: clash for clash in clashes(room.queue, room.free, slots)}
     by_id = room.aims
+    axis = Axis.over([*room.free.values(), *(slot.start for slot in slots)], actor.today)
     return Plan(
-        tuple(_tank(tank, room, actor.today) for tank in room.tanks),
+        tuple(_tank(tank, room, axis) for tank in room.tanks),
         tuple(
-            _project(by_id[int(slot.project)], place, slot, waits.get(slot.project), room, actor.today)
+            _project(by_id[int(slot.project)], place, slot, waits.get(slot.project), room, axis)
             for place, slot in enumerate(slots, start=1)
         ),
         tuple(
@@ -263,7 +287,8 @@ def _suits(project: Project, tank: Tank, named: int | None) -> bool:
     return project.least_litres is None or tank.litres >= project.least_litres
 
 
-def _tank(tank: Tank, room: _Room, today: date) -> TankPlan:
+def _tank(tank: Tank, room: _Room, axis: Axis) -> TankPlan:
+    today = axis.today
     free, adults = room.free[str(tank.id)], room.adults.get(tank.id, 0)
     empty = tank.id not in room.standing
     window = free.window()
@@ -271,18 +296,14 @@ def _tank(tank: Tank, room: _Room, today: date) -> TankPlan:
     words = "free now" if sure else f"free {window_words(window, today)}" if window else "may not come free"
     if adults:
         words += f"; {many(adults, 'adult')} would have to move"
-    ribbon = None if sure or window is None else _drawn(free, today)
+    ribbon = None if sure or window is None else axis.drawn(free)
     return TankPlan(tank.id, tank.name, tank.litres, free, empty, adults, ribbon, words)
 
 
-def _drawn(when: DayDistribution, today: date) -> Ribbon | None:
-    window, median = when.window(), when.quantile(0.5)
-    return ribbon_from_window(window, today, median, stage="waiting") if window and median else None
-
-
 def _project(
-    project: Project, place: int, slot: Slot, clash: Clash | None, room: _Room, today: date
+    project: Project, place: int, slot: Slot, clash: Clash | None, room: _Room, axis: Axis
 ) -> ProjectPlan:
+    today = axis.today
     start, end = slot.start_80, slot.end_80
     ready = slot.start.by(today) > 0.9
     return ProjectPlan(
@@ -292,7 +313,7 @@ def _project(
         int(slot.tank),
         room.names[slot.tank],
         slot,
-        None if ready else _drawn(slot.start, today),
+        None if ready else axis.drawn(slot.start),
         "can start now" if ready else f"can start {window_words(start, today)}" if start else "may not start",
         f"would end {window_words(end, today)}" if end else "its end is open",
         _clash_words(clash, room, today) if clash else "",

@@ -107,3 +107,20 @@ def test_the_plan_costs_the_same_statements_with_more_projects(visit: Visitor, m
         wanting(made, line, f"Project {n}")
     made.session.commit()
     assert statements(visit, "/projects/plan") == few
+
+
+def test_all_windows_of_a_plan_are_drawn_on_the_same_dates(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    line = made.line()
+    for age, name in ((30, "A"), (5, "B")):
+        section = made.section(made.tank(name))
+        made.batch(line, section, age_days=age)
+        wanting(made, line, name, section.tank_id)
+    plan = plan_of(session, keeper)
+    every = [*(tank.ribbon for tank in plan.tanks), *(one.ribbon for one in plan.projects)]
+    drawn = [ribbon for ribbon in every if ribbon]
+    assert len(drawn) == 4
+    assert len({(ribbon.start, ribbon.end) for ribbon in drawn}) == 1
+    assert all(ribbon.today_x is not None for ribbon in drawn)
+    assert max(ribbon.edge_to_x for ribbon in drawn) < 1000
