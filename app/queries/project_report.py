@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import date
+from operator import itemgetter
 
 from sqlalchemy.orm import Session
 
-from app.core.wording import length_words, span_words
+from app.core.wording import length_words, many, span_words
 from app.queries.books import books
 from app.queries.hindcast import Past, pasts
 from app.queries.project_books import Money
@@ -54,6 +55,16 @@ class ReportPage:
     def money(self) -> Money:
         """Costs and incomes."""
         return self.page.money
+
+    @property
+    def story(self) -> tuple[tuple[date, str], ...]:
+        """What was done and what dropped, from the first day on."""
+        drops = [
+            (brood.day, f"{brood.dam} dropped {many(brood.live, 'live fry', 'live fry')}: {brood.code}")
+            for brood in reversed(self.page.broods)
+        ]
+        acts = [(event.day, event.words) for event in reversed(self.page.history)]
+        return tuple(sorted([*acts, *drops], key=itemgetter(0)))
 
     @property
     def held(self) -> int:

@@ -97,6 +97,7 @@ class ProjectBrood:
     id: int
     code: str
     dam: str
+    day: date
     when: str
     live: int
     alive: int
@@ -268,8 +269,8 @@ def project_page(session: Session, actor: Actor, project_id: int) -> ProjectPage
         tuple(each for each in (*every.running, *every.ended) if each.id in ids),
         tuple(
             ProjectBrood(
-                brood.id, brood.code, label_of(dam), day_words(brood.dropped_to, actor.today), brood.live,
-                broods.alive.get(brood.id, 0),
+                brood.id, brood.code, label_of(dam), brood.dropped_to,
+                day_words(brood.dropped_to, actor.today), brood.live, broods.alive.get(brood.id, 0),
             )
             for brood, dam in broods.by_project.get(project.id, [])
         ),

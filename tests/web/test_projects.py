@@ -177,3 +177,26 @@ def test_a_report_holds_the_numbers_on_one_sheet(visit: Visitor, made: Made) -> 
     assert "Numbers, survival and size" in page.words
     assert "100 %" in page.words
     assert "More blue" in page.words
+
+
+def test_a_running_project_says_its_next_line_and_ticks_it_there(visit: Visitor, made: Made) -> None:
+    project = planned(made)
+    projects.take_step(made.session, made.actor, project.id, ProjectState.RUNNING)
+    made.session.commit()
+    first, second = rows(made.session, ProjectCheck, ProjectCheck.project_id == project.id)[:2]
+    assert f"What comes next {first.words}." in visit.open(f"/projects/{project.id}").words
+    visit.post(f"/projects/checks/{first.id}", f"/projects/{project.id}", done="yes")
+    assert f"What comes next {second.words}" in visit.open(f"/projects/{project.id}").words
+
+
+def test_a_report_tells_acts_and_drops_in_the_order_of_their_days(visit: Visitor, made: Made) -> None:
+    project, line, section = planned(made), made.line(), made.section()
+    dam, sire = made.dam(line, section), made.sire(line, section)
+    pairings.make_pairing(
+        made.session, made.actor, section_id=section.id, dam_ids=[dam.id], sire_ids=[sire.id],
+        started_on=made.days_ago(40), project_id=project.id,
+    )  # fmt: skip
+    broods.log_drop(made.session, made.actor, dam_id=dam.id, dropped_from=made.days_ago(2), live=14)
+    made.session.commit()
+    told = visit.open(f"/projects/{project.id}/report").words
+    assert told.index("dropped 14 live fry") < told.index("Project planned")

@@ -20,8 +20,8 @@ class ProjectForm(Form):
     aim = StringField("Aim", [needed("What is the aim?")])
     line_id = select("Line", [needed("Which line?")])
     wanted = count_field("How many are wanted", [Optional()])
-    wanted_females = count_field("of these females", [Optional()])
-    wanted_males = count_field("and males", [Optional()])
+    wanted_females = count_field("Females of these", [Optional()])
+    wanted_males = count_field("Males of these", [Optional()])
     tank_id = select("Tank")
     least_litres = volume_field("If any tank, at least", [Optional()])
     purpose = StringField("What the tank is for")
@@ -95,9 +95,9 @@ class WhatIfForm(Form):
         csrf = False
 
     project = select("Project")
-    delay = count_field("starts later by, in days", [Optional()])
-    tank = select("or goes to the tank")
-    sale = length_field("and all fish go at a length of", [Optional()])
+    delay = count_field("Starts later by", [Optional()])
+    tank = select("Goes to the tank")
+    sale = length_field("All fish go at a length of", [Optional()])
 
     def __init__(self) -> None:
         """Read the address."""
