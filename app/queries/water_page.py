@@ -1,5 +1,6 @@
 """The water of one tank: what is in it now, beside what was last tested, and what to do about it."""
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -37,7 +38,7 @@ TESTED = (Quantity.PH, Quantity.AMMONIA, Quantity.NITRITE)
 
 @dataclass(frozen=True, slots=True)
 class LastTest:
-    """The last test of a quantity: its value, how long ago, and how it stands to the ledger."""
+    """What was last read of a quantity, by hand (``mine``) or a logger, and how it stands to the ledger."""
 
     id: int
     words: str
@@ -56,7 +57,7 @@ class Level:
     words: str
     note: str = ""
     known: bool = True
-    test: LastTest | None = None
+    tests: tuple[LastTest, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,17 +99,17 @@ def water_page(
     tank = find(session, Tank, tank_id)
     ledger = tank_ledger(session, actor, tank.id)
     done = done_in(session, actor, tank.id)
-    last = _last(session, actor, tank.id)
+    read = _read(session, actor, tank.id)
     history, more = water_history(actor, ledger, done, every=every)
     ahead = nitrate_ahead(actor, ledger, tank.feed_g_per_day)
-    levels = _levels(actor, ledger, last, ahead)
+    levels = _levels(actor, ledger, read, ahead)
     return WaterPage(
         tank.id,
         tank.name,
         tank.litres,
         tank.closed_on is not None,
         levels,
-        _ammonia(last),
+        _ammonia({quantity: found[-1] for quantity, found in read.items()}),
         _todo(actor, levels, done, ahead),
         water_charts(actor, ledger, span),
         span,
@@ -117,51 +118,59 @@ def water_page(
     )
 
 
-def _last(session: Session, actor: Actor, tank_id: int) -> dict[Quantity, Reading]:
-    """Return the last reading of each quantity, whoever or whatever took it."""
+Read = dict[Quantity, list[Reading]]
+"""The last reading of each quantity; before it, where a logger's is later, the last test by hand."""
+
+
+def _read(session: Session, actor: Actor, tank_id: int) -> Read:
     last = [newest(tank_id, quantity) for quantity in Quantity]
-    statement = select(Reading).where(Reading.fishroom_id == actor.fishroom_id, Reading.id.in_(last))
-    return {one.quantity: one for one in session.scalars(statement)}
+    typed = [newest(tank_id, quantity, typed=True) for quantity in FOLLOWED]
+    statement = select(Reading).where(
+        Reading.fishroom_id == actor.fishroom_id, Reading.id.in_([*last, *typed])
+    )
+    found: Read = defaultdict(list)
+    for one in session.scalars(statement.order_by(Reading.taken_at, Reading.id)):
+        found[one.quantity].append(one)
+    return found
 
 
 def water_words(session: Session, actor: Actor, tank: Tank) -> tuple[Level, ...]:
     """Return what is known to be in one tank's water now, for a page that only mentions it."""
     ledger = tank_ledger(session, actor, tank.id)
     ahead = nitrate_ahead(actor, ledger, tank.feed_g_per_day)
-    levels = _levels(actor, ledger, _last(session, actor, tank.id), ahead)
+    levels = _levels(actor, ledger, _read(session, actor, tank.id), ahead)
     return tuple(one for one in levels if one.known) if ledger.events else ()
 
 
-def _levels(
-    actor: Actor, ledger: TankLedger, last: dict[Quantity, Reading], ahead: NitrateAhead
-) -> tuple[Level, ...]:
+def _levels(actor: Actor, ledger: TankLedger, read: Read, ahead: NitrateAhead) -> tuple[Level, ...]:
     held = [
-        _held(actor, ledger, quantity, key, last.get(quantity))
+        _held(actor, ledger, key, quantity, _tests(actor, ledger, key, read.get(quantity, ())))
         for quantity, key in FOLLOWED.items()
         if key is not Held.NITRATE
     ]
-    nitrate = _nitrate(ahead, _test(actor, ledger, Held.NITRATE, last.get(Quantity.NITRATE)))
+    nitrate = _nitrate(ahead, _tests(actor, ledger, Held.NITRATE, read.get(Quantity.NITRATE, ())))
     medicines = [_medicine(actor, ledger, key) for key in ledger.accounts if not isinstance(key, Held)]
-    tested = [_tested(actor, quantity, last[quantity]) for quantity in TESTED if quantity in last]
+    tested = [_tested(actor, quantity, read[quantity][-1]) for quantity in TESTED if quantity in read]
     return (*held, nitrate, *(one for one in medicines if one is not None), *tested)
 
 
-def _held(actor: Actor, ledger: TankLedger, quantity: Quantity, key: Held, test: Reading | None) -> Level:
+def _held(
+    actor: Actor, ledger: TankLedger, key: Held, quantity: Quantity, tests: tuple[LastTest, ...]
+) -> Level:
     level = ledger.level(key, actor.now)
     name = KEPT[quantity].title if key is not Held.SALT else "Salt"
-    shown = _test(actor, ledger, key, test)
     if level is None:
-        return Level(name, "not known", _lost(actor, ledger, key), known=False, test=shown)
+        return Level(name, "not known", _lost(actor, ledger, key), known=False, tests=tests)
     if key is Held.SALT and not ledger.salted:
-        return Level(name, "none", "none was ever logged here", test=shown)
-    return Level(name, show_held(key, level), test=shown)
+        return Level(name, "none", "none was ever logged here", tests=tests)
+    return Level(name, show_held(key, level), tests=tests)
 
 
-def _nitrate(ahead: NitrateAhead, shown: LastTest | None) -> Level:
+def _nitrate(ahead: NitrateAhead, tests: tuple[LastTest, ...]) -> Level:
     """Return what tests, food and changes make of it by today."""
     if ahead.outlook is None:
-        return Level("Nitrate", "not known", "" if shown else "never tested", known=False, test=shown)
-    return Level("Nitrate", f"about {ahead.outlook.today_mg_per_l:.0f} mg/L", test=shown)
+        return Level("Nitrate", "not known", "" if tests else "never tested", known=False, tests=tests)
+    return Level("Nitrate", f"about {ahead.outlook.today_mg_per_l:.0f} mg/L", tests=tests)
 
 
 def _lost(actor: Actor, ledger: TankLedger, key: Key) -> str:
@@ -187,9 +196,11 @@ def _tested(actor: Actor, quantity: Quantity, test: Reading) -> Level:
     return Level(KEPT[quantity].title, shown, f"tested {distance_words(on, actor.today)}")
 
 
-def _test(actor: Actor, ledger: TankLedger, key: Held, test: Reading | None) -> LastTest | None:
-    if test is None:
-        return None
+def _tests(actor: Actor, ledger: TankLedger, key: Held, read: Sequence[Reading]) -> tuple[LastTest, ...]:
+    return tuple(_test(actor, ledger, key, one) for one in read)
+
+
+def _test(actor: Actor, ledger: TankLedger, key: Held, test: Reading) -> LastTest:
     expected = _expected(ledger, key, test)
     on = actor.day(test.taken_at)
     apart = "" if test.trusted else disagreement(key, test.value, expected)
@@ -227,9 +238,14 @@ def _ammonia(last: dict[Quantity, Reading]) -> str:
 
 def _todo(actor: Actor, levels: Sequence[Level], done: Done, ahead: NitrateAhead) -> tuple[ToDo, ...]:
     found = [
-        ToDo(f"{one.name}: {one.test.apart}", "care", one.test.id if one.test.mine else None)
+        ToDo(
+            f"{one.name}{'' if test.mine else ' by the logger'}: {test.apart}",
+            "care",
+            test.id if test.mine else None,
+        )
         for one in levels
-        if one.test is not None and one.test.apart
+        for test in one.tests
+        if test.apart
     ]
     missing = [one.name for one in levels if not one.known and one.name != "Nitrate"]
     touched = bool(done.doses or done.changes or done.tests)

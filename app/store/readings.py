@@ -78,13 +78,22 @@ def by_hand(tank_ids: Collection[int] | None, quantities: Collection[Quantity], 
     )
 
 
-def newest(tank: Any, quantity: Quantity) -> ScalarSelect[int]:  # noqa: ANN401 - a number or a column
-    """Return the number of a tank's last reading, found at the end of the index on both databases.
+def newest(
+    tank: Any,  # noqa: ANN401 - a number or a column
+    quantity: Quantity,
+    *,
+    typed: bool = False,
+) -> ScalarSelect[int]:
+    """Return the number of a tank's last reading, found at the end of an index on both databases.
+
+    ``typed`` for the last one of a person.
 
     Of two at the same moment either may be it: to ask for the later one too would make PostgreSQL sort.
     """
     one = Reading.__table__.alias("newest").c
     found = select(one.id).where(one.tank_id == tank, one.quantity == quantity)
+    if typed:
+        found = found.where(one.logger_id.is_(None))
     return found.order_by(one.taken_at.desc()).limit(1).scalar_subquery()
 
 

@@ -4,8 +4,10 @@ from datetime import timedelta
 
 import pytest
 
+from app.core.loggers import Sent
 from app.core.water.ledger import Held
 from app.queries.ledger import tank_ledger
+from app.services import loggers
 from app.services.doses import log_dose
 from app.services.water_changes import Pour, log_change
 from app.services.water_tests import log_test
@@ -168,6 +170,25 @@ def test_a_disagreement_is_said_and_the_test_can_be_followed(visit: Visitor, mad
     assert "the ledger follows the test" in page.words
     assert "12 % lower" not in page.words
     assert level(made, tank) == pytest.approx(2.64)
+
+
+def test_a_logger_does_not_hide_how_the_last_test_by_hand_stood(
+    visit: Visitor, made: Made, tank: Tank
+) -> None:
+    salt, now = made.substance(), made.actor.now
+    log_dose(made.session, made.actor, tank.id, salt.id, amount=180.0, at=now - timedelta(days=3))
+    log_test(made.session, made.actor, tank.id, {Quantity.SALINITY: 2.64}, at=now - timedelta(days=1))
+    token = loggers.add_logger(made.session, made.actor, name="Probe", tank_id=tank.id)
+    heard = loggers.heard(made.session, token, now)
+    assert heard is not None
+    loggers.store_sent(
+        made.session, heard.actor, heard.logger_id, [Sent(None, "salinity", 2.97, now - timedelta(hours=1))]
+    )
+    made.session.commit()
+    page = visit.open(f"/tanks/{tank.id}/water")
+    assert "tested 2.64 g/L yesterday; the ledger said 3 g/L" in page.words
+    assert "a logger read 2.97 g/L today, as expected" in page.words
+    assert "12 % lower than the ledger says" in page.words
 
 
 def test_the_history_tells_what_each_thing_moved_and_draws_the_salt(
