@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import inf
 
+from app.core.method import Method
+
 FRY_UNTIL_DAYS = 120
 """From then on young fish are kept like grown ones (judgement)."""
 BOX_DAYS = 14
@@ -13,6 +15,24 @@ SMALL_STAY_DAYS = 7
 """Fry smaller than that at birth keep the many feeds of the first stage a week longer (judgement)."""
 ROOM = ((12.0, 0.5), (20.0, 1.0), (30.0, 2.0), (45.0, 3.0), (inf, 5.0))
 """Litres for each fish up to a length in mm: two fry to a litre at first, then one (common practice)."""
+
+METHOD = Method(
+    "fry_care",
+    "Feeding, changes and room for fry",
+    (
+        "The youngest fry of a tank set its routine: many small feeds and changes at first, fewer later.",
+        "The smallest kinds keep the first stage a week longer. Your own stages go before the usual ones.",
+        "A change counts from the last one logged; where none ever was, each stage is told once.",
+        "A tank is tight when its fish, by their lengths, are usually given more water than it holds.",
+        "Nitrate asks for a change before it reaches its ceiling, 20 mg/L unless you set another.",
+    ),
+    (
+        "next change = last change + the stage's days",
+        "litres wanted = Σ litres for a fish of its length, over all fish of the tank",
+    ),
+    ("every number here: common practice, no source; set your own under Fry care",),
+    "Food that is left fouls the water faster than fry grow. Take it out, and feed less next time.",
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from app.core import planning, readiness, scoring, sex_ratio, sexing, survival
+from app.core import fry_care, planning, readiness, scoring, sex_ratio, sexing, survival
 from app.core.births.method import CARRYING
 from app.core.births.method import METHOD as BIRTHS
 from app.core.growth.method import METHOD as GROWTH
@@ -12,6 +12,7 @@ from app.core.method import Method
 from app.core.traits import cross
 from app.core.water import (
     acclimation,
+    acclimation_changes,
     ammonia,
     brine_shrimp,
     course,
@@ -22,6 +23,7 @@ from app.core.water import (
     oxygen,
     salt,
     seawater,
+    targets,
 )
 
 _ALL = (
@@ -47,6 +49,9 @@ _ALL = (
     nitrate.METHOD,
     oxygen.METHOD,
     acclimation.METHOD,
+    acclimation_changes.METHOD,
     brine_shrimp.METHOD,
+    fry_care.METHOD,
+    targets.METHOD,
 )
 METHODS: Mapping[str, Method] = MappingProxyType({method.key: method for method in _ALL})

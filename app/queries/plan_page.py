@@ -8,7 +8,7 @@ from app.queries.courses import Lack, lacks_of, level_now
 from app.queries.history import undoable
 from app.queries.ledger import tank_ledger
 from app.queries.pairings import Event
-from app.queries.plans import PlanShown, fish_of_plan, level_words, plans_shown
+from app.queries.plans import PlanShown, apart, fish_of_plan, level_words, plans_shown
 from app.store.actor import Actor
 from app.store.cases import Case
 from app.store.journal import Act
@@ -19,9 +19,13 @@ from app.store.waters import Substance
 
 @dataclass(frozen=True, slots=True)
 class PlanPage:
-    """A plan with what its tank holds now, the fish it is for, and its case."""
+    """A plan with what its water holds now, the fish it is for, and its case.
+
+    ``apart`` where the fish wait in a box: then the water is theirs, not the tank's.
+    """
 
     plan: PlanShown
+    apart: bool
     level: str
     lacks: tuple[Lack, ...]
     fish: tuple[tuple[int, str], ...]
@@ -36,16 +40,26 @@ def plan_page(session: Session, actor: Actor, plan_id: int) -> PlanPage:
         raise NotFound(f"no plan {plan_id} here")
     (plan,) = found
     made = find(session, Substance, plan.substance_id) if plan.substance_id is not None else None
+    box = apart(find(session, Plan, plan.id))
     level = level_now(tank_ledger(session, actor, plan.tank_id), made, actor.now)
     case = find(session, Case, plan.case_id) if plan.case_id is not None else None
     return PlanPage(
         plan,
-        level_words(level, made) if level is not None else "not known",
+        box,
+        _theirs(plan) if box else level_words(level, made) if level is not None else "not known",
         lacks_of(session, actor, [plan]),
         fish_of_plan(session, plan.id),
         (case.id, case.title) if case is not None else None,
         _history(session, actor, plan),
     )
+
+
+def _theirs(plan: PlanShown) -> str:
+    """Say what the box holds after the steps done so far."""
+    done = [step for step in plan.steps if step.state == "done"]
+    if not done:
+        return "the one they came in"
+    return "the tank’s" if done[-1].fraction == 1.0 else done[-1].aim or "not known"
 
 
 def _history(session: Session, actor: Actor, plan: PlanShown) -> tuple[Event, ...]:

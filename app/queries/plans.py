@@ -32,6 +32,7 @@ class StepShown:
     due_on: date
     kind: str
     words: str
+    aim: str
     note: str
     state: str
     done_on: date | None
@@ -153,6 +154,7 @@ def _step(actor: Actor, step: PlanStep, made: Substance | None, *, apart: bool) 
         step.due_on,
         step.kind.value,
         step_words(step, made, actor.units, apart=apart),
+        _aim(step, actor.units),
         step.note,
         _state(step, actor.today),
         step.done_on,
@@ -191,9 +193,11 @@ def step_words(step: PlanStep, made: Substance | None, units: Units, *, apart: b
             share = show_share(step.fraction) if step.fraction is not None else "some"
             if apart and step.fraction == 1.0:
                 return "let them into the tank"
-            if apart:
-                return f"replace {share} of their water with the tank’s{_aim(step, units)}"
-            return f"change {share} of the water{_aim(step, units)}"
+            aim = _aim(step, units)
+            what = (
+                f"replace {share} of their water with the tank’s" if apart else f"change {share} of the water"
+            )
+            return f"{what}, to {aim}" if aim else what
         case StepKind.LOOK | StepKind.DECIDE:
             return step.note.split("\n", 1)[0] or step.kind.value
 
@@ -213,8 +217,7 @@ def _aim(step: PlanStep, units: Units) -> str:
         f"GH {show_hardness(step.gh_dh, units)}" if step.gh_dh is not None else "",
         show_temperature(step.temperature_c, units) if step.temperature_c is not None else "",
     ]
-    aims = [part for part in parts if part]
-    return f", to {', '.join(aims)}" if aims else ""
+    return ", ".join(part for part in parts if part)
 
 
 def fish_of_plan(session: Session, plan_id: int) -> tuple[tuple[int, str], ...]:

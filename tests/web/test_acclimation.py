@@ -24,7 +24,9 @@ def test_a_newcomer_of_unknown_water_is_led_over_as_the_keeper_assumes(visit: Vi
     assert "taken for 5 g/L, as in brackish farms" in page.words
     assert f"Acclimation of {dam.code} : replace 25 % of their water" in visit.open("/").words
     (first, *_) = rows(made.session, PlanStep, order=PlanStep.due_on)
+    assert "Their water now the one they came in" in visit.open(f"/plans/{first.plan_id}").words
     visit.send(f"/plans/steps/{first.id}", on=today)
+    assert "Their water now 3.8 g/L" in visit.open(f"/plans/{first.plan_id}").words
     assert f"Acclimation of {dam.code}: " in visit.open(f"/broodstock/{dam.id}").words
 
 

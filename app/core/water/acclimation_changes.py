@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from app.core.method import Method
 from app.core.problems import Problem
 from app.core.water.acclimation import Limits, WaterState
 
@@ -12,6 +13,27 @@ MOST_SHARE = 0.5
 LONGEST_DAYS = 120
 NEAR = {"salinity_g_per_l": 0.1, "gh_dh": 1.0}
 """As near to the new water as that it is reached (judgement)."""
+
+METHOD = Method(
+    "acclimation_changes",
+    "A whole tank to another water",
+    (
+        "Where fish stay in their tank, its water is led over by one change a day.",
+        "Each day's share is the largest at which neither salt nor hardness moves further than its limit.",
+        "Never more than half of the water at once, for the fish and the filter.",
+        "What is not known of either water is left out; the heater keeps the temperature.",
+    ),
+    (
+        "f = min(½, limit / |s − c|) for the quantity that is furthest off",
+        "c' = c + (s − c)·f",
+        "done when salt is within 0.1 g/L and GH within 1 °dH of the water poured",
+    ),
+    (
+        "mass balance of a well-mixed tank",
+        "limits a day, one half at most and how near is near: common practice, no source",
+    ),
+    "Fish that lie down, gasp or clamp their fins need a slower plan: smaller limits, days between.",
+)
 
 
 @dataclass(frozen=True, slots=True)

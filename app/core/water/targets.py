@@ -4,11 +4,30 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from app.core.method import Method
+
 PRACTICE = "common practice, no source"
 COMPILED = "handbooks and compilations"
 JUDGED = "judgement, by its nearest kin"
 FRESH_DAYS = 14
 """A reading older than that says nothing of today (judgement)."""
+
+METHOD = Method(
+    "targets",
+    "What the water should be",
+    (
+        "Every kind has ranges of temperature, pH and hardness it was kept or found in.",
+        "A tank's own range goes before its lines', a line's own before its species'.",
+        "A tank with several lines is held to what suits them all; where nothing does, to the first one's.",
+        "The last reading counts for two weeks; outside its range it is told once, with what to do.",
+    ),
+    ("low ≤ last reading ≤ high, ends included; an end may be open",),
+    (
+        "ranges of each species: handbooks and compilations (D), or judgement by its nearest kin (E)",
+        "KH, ammonia, nitrite and nitrate: common practice, no source (E)",
+    ),
+    "These are ranges fish were kept in, not the most they survive. A slow change matters more.",
+)
 
 
 @dataclass(frozen=True, slots=True)
