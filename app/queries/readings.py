@@ -1,6 +1,7 @@
 """What the thermometers showed: the last of each tank, a tank by day or week, and one by one."""
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from itertools import groupby
@@ -104,6 +105,19 @@ def last_readings(
         tank_id: _last(actor, at, celsius, actor.set_point_c if point is None else point)
         for tank_id, at, celsius, point in session.execute(statement)
     }
+
+
+def last_of_each(
+    session: Session, actor: Actor, tank_id: int, typed: Iterable[Quantity] = ()
+) -> dict[Quantity, list[Reading]]:
+    """Return a tank's last reading of each quantity; of those ``typed``, the last one by hand before it."""
+    wanted = [newest(tank_id, quantity) for quantity in Quantity]
+    wanted += [newest(tank_id, quantity, typed=True) for quantity in typed]
+    statement = select(Reading).where(Reading.fishroom_id == actor.fishroom_id, Reading.id.in_(wanted))
+    found: dict[Quantity, list[Reading]] = defaultdict(list)
+    for one in session.scalars(statement.order_by(Reading.taken_at, Reading.id)):
+        found[one.quantity].append(one)
+    return found
 
 
 def _last(actor: Actor, at: datetime, celsius: float, set_point_c: float) -> LastReading:

@@ -1,10 +1,8 @@
 """The water of one tank: what is in it now, beside what was last tested, and what to do about it."""
 
-from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.charts import Chart
@@ -20,11 +18,11 @@ from app.queries.ledger import TankLedger, tank_ledger
 from app.queries.nitrate import NitrateAhead, nitrate_ahead
 from app.queries.pairings import Event
 from app.queries.quantities import KEPT, show_reading
-from app.queries.readings import SPANS
+from app.queries.readings import SPANS, last_of_each
 from app.queries.water_charts import water_charts
 from app.queries.water_history import Done, done_in, water_history
 from app.store.actor import Actor
-from app.store.readings import Quantity, Reading, newest
+from app.store.readings import Quantity, Reading
 from app.store.session import find
 from app.store.tanks import Tank
 
@@ -99,7 +97,7 @@ def water_page(
     tank = find(session, Tank, tank_id)
     ledger = tank_ledger(session, actor, tank.id)
     done = done_in(session, actor, tank.id)
-    read = _read(session, actor, tank.id)
+    read = last_of_each(session, actor, tank.id, typed=FOLLOWED)
     history, more = water_history(actor, ledger, done, every=every)
     ahead = nitrate_ahead(actor, ledger, tank.feed_g_per_day)
     levels = _levels(actor, ledger, read, ahead)
@@ -118,27 +116,14 @@ def water_page(
     )
 
 
-Read = dict[Quantity, list[Reading]]
-"""The last reading of each quantity; before it, where a logger's is later, the last test by hand."""
-
-
-def _read(session: Session, actor: Actor, tank_id: int) -> Read:
-    last = [newest(tank_id, quantity) for quantity in Quantity]
-    typed = [newest(tank_id, quantity, typed=True) for quantity in FOLLOWED]
-    statement = select(Reading).where(
-        Reading.fishroom_id == actor.fishroom_id, Reading.id.in_([*last, *typed])
-    )
-    found: Read = defaultdict(list)
-    for one in session.scalars(statement.order_by(Reading.taken_at, Reading.id)):
-        found[one.quantity].append(one)
-    return found
+Read = Mapping[Quantity, Sequence[Reading]]
 
 
 def water_words(session: Session, actor: Actor, tank: Tank) -> tuple[Level, ...]:
     """Return what is known to be in one tank's water now, for a page that only mentions it."""
     ledger = tank_ledger(session, actor, tank.id)
     ahead = nitrate_ahead(actor, ledger, tank.feed_g_per_day)
-    levels = _levels(actor, ledger, _read(session, actor, tank.id), ahead)
+    levels = _levels(actor, ledger, last_of_each(session, actor, tank.id, typed=FOLLOWED), ahead)
     return tuple(one for one in levels if one.known) if ledger.events else ()
 
 

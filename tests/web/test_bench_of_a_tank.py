@@ -112,3 +112,20 @@ def test_nobody_reckons_with_the_tank_of_another_fishroom(outsider: Visitor, mad
     made.session.commit()
     outsider.open(f"/water-bench/salt?tank={tank.id}", expect=404)
     outsider.open("/water-bench/salt?tank=none", expect=200)
+
+
+def test_ammonia_begins_with_the_last_tests_and_offers_the_change_it_asks_for(
+    visit: Visitor, made: Made
+) -> None:
+    tank = made.tank("T3", litres=60)
+    tested = {Quantity.AMMONIA: 1.2, Quantity.PH: 8.4, Quantity.TEMPERATURE: 26.0}
+    log_test(made.session, made.actor, tank.id, tested)
+    made.session.commit()
+    page = visit.open(f"/water-bench/ammonia?tank={tank.id}")
+    filled = {name: page.value(name) for name in ("shown", "ph", "temperature")}
+    assert filled == {"shown": "1.2", "ph": "8.4", "temperature": "26 °C"}
+    page = ask(visit, "ammonia", tank=str(tank.id), **{name: str(value) for name, value in filled.items()})
+    assert "Harmful" in page.words
+    assert "Log a change of 33.3 % in T3" in page.words
+    harmless = ask(visit, "ammonia", tank=str(tank.id), shown="0.1 mg/L", ph="7", temperature="25 C")
+    assert "Log a change" not in harmless.words

@@ -9,7 +9,7 @@ from app.core.quantities.showing import trimmed
 from app.core.quantities.units import Units
 from app.core.water.ammonia import as_nh3, pka, unionised_fraction, unionised_n
 from app.core.water.units import NH3_PER_N, NH4_PER_N
-from app.queries.bench.answers import Answer, Facts, fig
+from app.queries.bench.answers import Answer, ChangeToLog, Facts, fig
 
 
 class Kit(StrEnum):
@@ -32,6 +32,8 @@ LASTING = 0.025 / NH3_PER_N  # EIFAC (1970), Technical Paper 11: 0.025 mg/L as N
 HARMFUL = 0.05  # Francis-Floyd & Watson (1996), UF/IFAS FA-16: gill damage begins
 DEADLY = 2.0  # the same sheet: fish die
 MOST = 1000.0
+RESCUE = 1 / 3
+"""The share of the water that is changed at once where ammonia harms (common practice, no source)."""
 
 EMERGENCY = Caution(
     "Change a third to half of the water now, with conditioned water of the same temperature and a pH that "
@@ -64,6 +66,7 @@ def ammonia(units: Units, shown: float, kit: Kit, ph: float, temperature_c: floa
         ),
         _working(shown, kit, ph, temperature_c, units),
         facts=(_other_ph(total, ph, temperature_c, units),),
+        logs=(ChangeToLog(RESCUE),) if poison >= HARMFUL else (),
         cautions=(EMERGENCY, HIGHER_PH) if poison >= HARMFUL else (HIGHER_PH,) if total > 0 else (),
     )
 

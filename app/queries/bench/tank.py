@@ -9,12 +9,13 @@ from sqlalchemy.orm import Session
 
 from app.core.cautions import Caution
 from app.core.quantities import show_mass, show_share
-from app.core.water.ledger import Held, Measured
+from app.core.water.ledger import Held
 from app.queries.bench.answers import ChangeToLog, DoseToLog, ToLog
 from app.queries.ledger import TankLedger, tank_ledger
-from app.queries.readings import last_readings
+from app.queries.readings import last_of_each
 from app.queries.water_forms import dose_cautions
 from app.store.actor import Actor
+from app.store.readings import Quantity
 from app.store.session import find, rows
 from app.store.tanks import Tank
 from app.store.waters import Measure, SourceWater, Substance, SubstanceKind
@@ -31,7 +32,7 @@ class BenchTank:
     name: str
     ledger: TankLedger
     now: Mapping[Held, float | None]
-    warm_c: float | None
+    last: Mapping[Quantity, float]
     kept: Tank
     waters: tuple[SourceWater, ...]
 
@@ -42,12 +43,9 @@ class BenchTank:
         return next(found, None)
 
     @property
-    def nitrate(self) -> float | None:
-        """The last test of nitrate; what it is by now has to be tested."""
-        tests = [
-            one.level for one in self.ledger.events if isinstance(one, Measured) and one.key is Held.NITRATE
-        ]
-        return tests[-1] if tests else None
+    def warm_c(self) -> float | None:
+        """The temperature last read."""
+        return self.last.get(Quantity.TEMPERATURE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,13 +64,12 @@ def bench_tank(session: Session, actor: Actor, tank_id: int) -> BenchTank:
     """Read one tank for the bench."""
     tank = find(session, Tank, tank_id)
     ledger = tank_ledger(session, actor, tank.id)
-    last = last_readings(session, actor, [tank.id]).get(tank.id)
     return BenchTank(
         tank.id,
         tank.name,
         ledger,
         {held: ledger.level(held, actor.now) for held in Held},
-        last.celsius if last is not None else None,
+        {quantity: read[-1].value for quantity, read in last_of_each(session, actor, tank.id).items()},
         tank,
         tuple(rows(session, SourceWater, SourceWater.retired_on.is_(None), order=SourceWater.name)),
     )
@@ -127,9 +124,18 @@ def _blend(tank: BenchTank) -> Filled:
 def _nitrate(tank: BenchTank) -> Filled:
     sources = [one.nitrate_mg_per_l for one in tank.waters if one.nitrate_mg_per_l is not None]
     return {
-        "now": tank.nitrate,
+        "now": tank.last.get(Quantity.NITRATE),
         "feed": tank.kept.feed_g_per_day,
         **({"source": max(sources)} if sources else {}),
+    }
+
+
+def _ammonia(tank: BenchTank) -> Filled:
+    """Begin with the last tests; the total is kept as nitrogen, as the form takes it."""
+    return {
+        "shown": tank.last.get(Quantity.AMMONIA),
+        "ph": tank.last.get(Quantity.PH),
+        "temperature": tank.warm_c,
     }
 
 
@@ -151,12 +157,13 @@ FILLS: Mapping[str, Callable[[BenchTank], Filled]] = MappingProxyType(
         "label": _label,
         "blend": _blend,
         "nitrate": _nitrate,
+        "ammonia": _ammonia,
         "oxygen": _oxygen,
         "acclimation": _acclimation,
     }
 )
 """The calculators that know a tank, and what of it each begins with."""
-DRY = {"oxygen", "acclimation"}
+DRY = {"ammonia", "oxygen", "acclimation"}
 """Calculators that do not ask how much water there is."""
 
 
