@@ -22,7 +22,10 @@ from app.store.waters import Poured, Substance, SubstanceKind, WaterChange, Wate
 
 @dataclass(frozen=True, slots=True)
 class ChangePage:
-    """A tank whose water is changed or topped up: the waters to choose from, and how it was done last."""
+    """A tank whose water is changed or topped up: the waters to choose from, and how it was done last.
+
+    ``last_others`` are the waters poured with ``last_water``, each with its share of the blend.
+    """
 
     tank_id: int
     name: str
@@ -30,8 +33,7 @@ class ChangePage:
     waters: tuple[tuple[int, str], ...]
     last_share: str
     last_water: int | None
-    last_second: int | None
-    last_second_share: str
+    last_others: tuple[tuple[int, str], ...]
     cautions: tuple[Caution, ...]
 
 
@@ -93,9 +95,9 @@ def change_page(session: Session, actor: Actor, tank_id: int, kind: WaterMove) -
     last = session.scalars(statement).one_or_none()
     poured = rows(session, Poured, Poured.change_id == last.id) if last is not None else ()
     offered = {number for number, _ in waters}
-    usual = [one for one in poured if one.source_id in offered][:2]
+    usual = [one for one in poured if one.source_id in offered]
     first = usual[0].source_id if usual else waters[0][0] if len(waters) == 1 else None
-    second = usual[1] if len(usual) > 1 else None
+    whole = sum(one.litres for one in usual)
     return ChangePage(
         tank.id,
         tank.name,
@@ -103,8 +105,7 @@ def change_page(session: Session, actor: Actor, tank_id: int, kind: WaterMove) -
         waters,
         show_share(last.litres / tank.litres) if last is not None and kind is WaterMove.CHANGE else "",
         first,
-        second.source_id if second is not None else None,
-        show_share(second.litres / sum(one.litres for one in usual)) if second is not None else "",
+        tuple((one.source_id, show_share(one.litres / whole)) for one in usual[1:]),
         (HANDS, WASTE),
     )
 

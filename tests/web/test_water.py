@@ -158,6 +158,52 @@ def test_an_impossible_value_is_refused_where_it_was_typed(visit: Visitor, tank:
     assert not rows(made.session, Reading)
 
 
+def test_up_to_four_waters_are_poured_and_what_no_share_tells_is_shared_alike(
+    visit: Visitor, made: Made, tank: Tank
+) -> None:
+    tap, rain, well, mix = (
+        made.water(name, gh_dh=gh) for name, gh in (("Tap", 16.0), ("Rain", 0.0), ("Well", 8.0), ("Mix", 4.0))
+    )
+    made.session.commit()
+    path = f"/tanks/{tank.id}/water/change"
+    page = visit.send(
+        path,
+        volume="100 %",
+        source_id=str(tap.id),
+        second_id=str(rain.id),
+        second_share="40 %",
+        third_id=str(well.id),
+        third_share="",
+        fourth_id=str(mix.id),
+        fourth_share="20 %",
+    )
+    assert "with Tap, Rain, Well and Mix" in page.words
+    assert level(made, tank, Held.GH) == pytest.approx(0.2 * 16 + 0.2 * 8 + 0.2 * 4)
+    again = visit.open(path)
+    assert [again.value(f"{name}_share") for name in ("second", "third", "fourth")] == [
+        "40 %",
+        "20 %",
+        "20 %",
+    ]
+
+
+def test_shares_that_leave_nothing_of_the_first_water_are_refused(
+    visit: Visitor, made: Made, tank: Tank
+) -> None:
+    tap, rain, well = made.water("Tap"), made.water("Rain"), made.water("Well")
+    made.session.commit()
+    blend = {
+        "second_id": str(rain.id),
+        "second_share": "60 %",
+        "third_id": str(well.id),
+        "third_share": "40 %",
+    }
+    page = visit.send(f"/tanks/{tank.id}/water/change", volume="20 %", source_id=str(tap.id), **blend)
+    assert page.status == 422
+    assert "leave nothing of the first water" in page.words
+    assert page.value("third_share") == "40 %"
+
+
 def test_a_disagreement_is_said_and_the_test_can_be_followed(visit: Visitor, made: Made, tank: Tank) -> None:
     salt, before = made.substance(), made.actor.now - timedelta(days=2)
     log_dose(made.session, made.actor, tank.id, salt.id, amount=180.0, at=before)

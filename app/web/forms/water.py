@@ -4,7 +4,7 @@ from datetime import datetime
 from typing import Any
 
 from flask import request
-from wtforms import DateField, RadioField, SelectField, StringField, TimeField
+from wtforms import DateField, Field, RadioField, SelectField, StringField, TimeField
 from wtforms.validators import Optional
 
 from app.core.problems import Problem
@@ -45,36 +45,77 @@ class WhenForm(Form):
         return bool(self.on.data or self.at.data or self.on.errors or self.at.errors)
 
 
+OTHERS = ("second", "third", "fourth")
+"""The waters of a blend beside the first (:data:`app.services.water_changes.MOST_WATERS`)."""
+ENOUGH = 1e-6
+
+
+def _other() -> SelectField:
+    return SelectField("and", [Optional()], coerce=str, default="")
+
+
+def _share(which: str) -> StringField:
+    return StringField(f"Share of the {which}", render_kw=TYPED)
+
+
 class PourForm(WhenForm):
     """Water that is poured: how much, and which."""
 
     volume = StringField("How much", [needed("How much was it? Write 30 % or 10 L.")], render_kw=TYPED)
     source_id = RadioField("With", [Optional()], coerce=str, default=UNTOLD)
-    second_id = SelectField("and", [Optional()], coerce=str, default="")
-    second_share = StringField("Share of the second", render_kw=TYPED)
+    second_id = _other()
+    second_share = _share("second")
+    third_id = _other()
+    third_share = _share("third")
+    fourth_id = _other()
+    fourth_share = _share("fourth")
 
     def offer(self, page: ChangePage) -> None:
         """Offer the fishroom's waters."""
         named = [(str(number), name) for number, name in page.waters]
         self.source_id.choices = options([*named, (UNTOLD, "another, not told")])
         self.source_id.flags.required = True
-        self.second_id.choices = options([("", "no other"), *named])
+        for water, _ in self.others:
+            water.choices = options([("", "no other"), *named])
+
+    @property
+    def others(self) -> list[tuple[SelectField, StringField]]:
+        """The fields of the waters that are blended with the first: which, and its share."""
+        return [
+            (self.second_id, self.second_share),
+            (self.third_id, self.third_share),
+            (self.fourth_id, self.fourth_share),
+        ]
+
+    @property
+    def blended(self) -> bool:
+        """Whether more than one water must be seen."""
+        return any(water.data or water.errors or share.errors for water, share in self.others)
 
     def pours(self) -> list[Pour]:
-        """Return the waters in their parts."""
+        """Return the waters in their parts; what is left by the shares that were told is shared alike."""
         if self.source_id.data == UNTOLD:
             return []
-        first = int(self.source_id.data)
-        if not self.second_id.data:
-            return [Pour(first)]
-        share = _percent(text(self.second_share), "second_share")
-        return [Pour(first, 1.0 - share), Pour(int(self.second_id.data), share)]
+        told = [(int(water.data), _percent(share)) for water, share in self.others if water.data]
+        left = 1.0 - sum(share for _, share in told if share is not None)
+        if not left > ENOUGH:
+            raise Problem(
+                "These shares leave nothing of the first water; together they are less than 100 %",
+                "second_share",
+            )
+        alike = left / (1 + sum(1 for _, share in told if share is None))
+        others = [Pour(number, alike if share is None else share) for number, share in told]
+        return [Pour(int(self.source_id.data), alike), *others]
 
 
-def _percent(typed: str, field: str) -> float:
-    number, words = split(typed or "50 %", field, "50 %")
+def _percent(field: Field) -> float | None:
+    """Return a share of the blend; None where none was typed."""
+    typed = text(field)
+    if not typed:
+        return None
+    number, words = split(typed, field.name, "50 %")
     if words not in {"", "%", "percent"} or not 0 < number < 100:
-        raise Problem(f"{typed!r} is no share of the blend; write a per cent such as 50 %", field)
+        raise Problem(f"{typed!r} is no share of the blend; write a per cent such as 50 %", field.name)
     return number / 100.0
 
 

@@ -15,7 +15,7 @@ from app.store.session import find
 from app.store.waters import Dose, Substance, WaterChange, WaterMove
 from app.web.db import db
 from app.web.forms.base import ActForm, text
-from app.web.forms.water import UNTOLD, ChangeForm, DoseForm, PourForm, TopUpForm, WaterTestForm
+from app.web.forms.water import OTHERS, UNTOLD, ChangeForm, DoseForm, PourForm, TopUpForm, WaterTestForm
 from app.web.signin import actor
 from app.web.views import View, again, attempt, back, done, refused, show
 
@@ -40,9 +40,9 @@ def _pour(tank_id: int, kind: WaterMove) -> tuple[dict[str, Any], PourForm]:
     usual = {
         "volume": request.args.get("volume") or found.last_share,
         "source_id": str(found.last_water or UNTOLD),
-        "second_id": str(found.last_second or ""),
-        "second_share": found.last_second_share,
     }
+    for name, (number, share) in zip(OTHERS, found.last_others, strict=False):
+        usual |= {f"{name}_id": str(number), f"{name}_share": share}
     form = ChangeForm(data=usual) if kind is WaterMove.CHANGE else TopUpForm(data=usual)
     form.offer(found)
     return {"page": found, "form": form, "top_up": kind is WaterMove.TOP_UP}, form
