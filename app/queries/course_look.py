@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime, time
 
 from sqlalchemy.orm import Session
 
@@ -11,7 +11,7 @@ from app.core.dividers import Passing, passing
 from app.core.quantities import show_length
 from app.core.species import SPECIES
 from app.core.water.course import GENTLE_G_PER_L, Dosing, steep
-from app.core.water.ledger import Held
+from app.core.water.ledger import Held, faded
 from app.core.wording import begun, listed, many, weekday_words
 from app.queries.bench.salt import spoon_words
 from app.queries.courses import amount_words, level_now
@@ -28,6 +28,7 @@ from app.store.session import find, rows
 from app.store.tanks import Tank
 from app.store.waters import Substance, SubstanceKind
 
+NOON = time(12)
 TOO_STEEP = Caution(
     f"A step raises the salt by more than {GENTLE_G_PER_L:g} g/L in a day (common practice). "
     "Smaller steps spare the fish.",
@@ -96,9 +97,11 @@ def _doses(
     level, each = level or 0.0, gains_of(substance).get(key_of(substance)) or 1.0
     found: list[DoseLook] = []
     planned: list[Dosing] = []
+    before = actor.today
     for step in plan.steps:
         if step.level is None:
             continue
+        level, before = _left(level, before, step.due_on, substance), step.due_on
         aim = step.level if step.kind == "raise to" else level + step.level * each
         amount = (aim - level) * ledger.litres / each
         planned.append(Dosing(step.due_on, amount, aim, aim - level))
@@ -108,6 +111,12 @@ def _doses(
         found.append(DoseLook(day, words, amount_said, spoons, level_said))
         level = aim
     return now, tuple(found), planned
+
+
+def _left(level: float, since: date, until: date, substance: Substance) -> float:
+    """Return what is left of a substance by the day of the next dose."""
+    first, second = (datetime.combine(day, NOON) for day in (since, until))
+    return faded(level, first, second, substance.half_life_days) or 0.0
 
 
 def _mate(one: Occupant) -> str:
