@@ -49,7 +49,7 @@ def log_dose(
     tank, substance = find(session, Tank, tank_id), find(session, Substance, substance_id)
     moment = at or actor.now
     check_moment(actor, tank, moment)
-    _check_amount(session, actor, tank, substance, amount, moment)
+    check_amount(session, actor, tank, substance, amount, moment)
     entry = Entry(session, actor, "dose")
     dose = add_dose(entry, tank, substance, amount, moment, note)
     entry.tell(f"tank:{tank.id}", f"{tank.name}: {amount_words(substance, amount)} {substance.name} added")
@@ -73,7 +73,7 @@ def log_dose_to(
     moment = at or actor.now
     check_moment(actor, tank, moment)
     wanted = needed(tank_ledger(session, actor, tank.id), substance, level, moment, of=of)
-    _check_amount(session, actor, tank, substance, wanted.amount, moment)
+    check_amount(session, actor, tank, substance, wanted.amount, moment)
     entry = Entry(session, actor, "dose")
     dose = add_dose(entry, tank, substance, wanted.amount, moment, note)
     entry.tell(
@@ -123,15 +123,10 @@ def needed(
     return Needed(key, (level - now) * ledger.litres / each, now, level)
 
 
-def check_given(amount: float) -> None:
-    """Refuse an amount that is none."""
-    if not (isfinite(amount) and amount > 0):
-        raise Refused("Give how much was added, more than 0.", "amount")
-
-
-def _check_amount(
+def check_amount(
     session: Session, actor: Actor, tank: Tank, substance: Substance, amount: float, at: datetime
 ) -> None:
+    """Refuse an amount that is none or cannot be meant, and what was put away."""
     if not (isfinite(amount) and amount > 0):
         raise Refused("Give how much was added, more than 0.", "amount")
     if substance.retired_on is not None and actor.day(at) >= substance.retired_on:

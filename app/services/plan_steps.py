@@ -10,7 +10,7 @@ from app.core.wording import day_words
 from app.queries.courses import redose
 from app.queries.ledger import TankLedger, tank_ledger
 from app.queries.plans import apart, plans_shown
-from app.services.doses import add_dose, amount_words, check_given, needed
+from app.services.doses import add_dose, amount_words, check_amount, needed
 from app.services.journal import Entry
 from app.services.moments import check_moment, moment
 from app.services.plans import LOOKED_AT, look, open_step, still_running, subject_of, tick
@@ -56,7 +56,7 @@ def _dose(entry: Entry, plan: Plan, step: PlanStep, tank: Tank, at: datetime, do
     substance = find(session, Substance, plan.substance_id)
     ledger = tank_ledger(session, actor, tank.id)
     amount = done.amount if done.amount is not None else _asked(ledger, substance, step, at)
-    check_given(amount)
+    check_amount(session, actor, tank, substance, amount, at)
     dose = add_dose(entry, tank, substance, amount, at, done.note)
     tick(entry, plan, step, done.on, dose_id=dose.id)
     return f"{amount_words(substance, amount)} {substance.name} added"
@@ -99,7 +99,7 @@ def put_back(session: Session, actor: Actor, plan_id: int, done: Done) -> Plan:
     if lacks is None:
         raise Refused(f"{tank.name} lacks nothing of {substance.name}. No dose is needed.", "amount")
     amount = done.amount if done.amount is not None else lacks.missing
-    check_given(amount)
+    check_amount(session, actor, tank, substance, amount, at)
     entry = Entry(session, actor, "put back")
     add_dose(entry, tank, substance, amount, at, done.note)
     entry.tell(

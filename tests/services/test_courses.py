@@ -6,9 +6,10 @@ from datetime import date, timedelta
 import pytest
 
 from app.core.water.ledger import Held
+from app.queries.course_look import course_look
 from app.queries.courses import redose
 from app.queries.ledger import tank_ledger
-from app.queries.plans import plans_shown
+from app.queries.plans import level_words, plans_shown
 from app.services import cases, courses, plain_water, plan_steps, plans, water_changes
 from app.services.cases import CaseTold, Ending, Subject
 from app.services.courses import CourseTold
@@ -162,6 +163,45 @@ def test_a_medicine_is_put_back_by_what_the_change_took(bench: Bench) -> None:
     bench.change(0.25)
     plan_steps.put_back(bench.session, bench.actor, plan.id, Done(bench.actor.today))
     assert rows(bench.session, Dose)[-1].amount == pytest.approx(0.6)
+
+
+def test_the_look_over_of_a_fading_medicine_holds_what_its_doses_then_bring(bench: Bench) -> None:
+    bench.medicine.half_life_days = 2.0
+    plan = bench.plan(substance_id=bench.medicine.id, levels=(), per_litre=0.05, times=3, every_days=2)
+    looked = course_look(bench.session, bench.actor, plan.id, ("fish", 0)).doses
+    assert [(look.amount, look.level) for look in looked] == [
+        ("2.4 mL", "5 mL per 100 L"),
+        ("2.4 mL", "7.5 mL per 100 L"),
+        ("2.4 mL", "8.8 mL per 100 L"),
+    ]
+    for step, look in zip(bench.steps(plan), looked, strict=False):
+        bench.do(step)
+        ledger = tank_ledger(bench.session, bench.actor, bench.tank.id)
+        now = ledger.level(bench.medicine.id, bench.actor.now)
+        assert level_words(now or 0.0, bench.medicine) == look.level
+        bench.later(2)
+
+
+def test_a_step_is_refused_what_a_dose_on_its_own_is_refused(bench: Bench) -> None:
+    first = bench.steps(bench.plan())[0]
+    with pytest.raises(Refused, match="more than the sea"):
+        bench.do(first, amount=4800.0)
+    bench.salt.retired_on = bench.actor.today
+    with pytest.raises(Refused, match="was put away"):
+        bench.do(first)
+    bench.salt.retired_on = None
+    bench.do(first)
+    assert len(rows(bench.session, Dose)) == 1
+
+
+def test_what_is_put_back_is_checked_like_a_dose(bench: Bench) -> None:
+    plan = at_strength(bench)
+    bench.change(0.3)
+    with pytest.raises(Refused, match="more than the sea"):
+        plan_steps.put_back(bench.session, bench.actor, plan.id, Done(bench.actor.today, amount=4800.0))
+    bench.salt.retired_on = bench.actor.today
+    with pytest.raises(Refused, match="was put away"):
+        plan_steps.put_back(bench.session, bench.actor, plan.id, Done(bench.actor.today))
 
 
 def test_what_was_really_added_counts_when_it_differs(bench: Bench) -> None:
