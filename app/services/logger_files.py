@@ -26,14 +26,16 @@ from app.store.tanks import Tank
 LONGEST_NAME = 60
 
 
-def already_there(session: Session, actor: Actor, tank_id: int, read: Sequence[Row]) -> set[datetime]:
-    """Return the moments of a file at which some logger or file told the temperature already."""
+def already_there(
+    session: Session, actor: Actor, tank_id: int, quantity: Quantity, read: Sequence[Row]
+) -> set[datetime]:
+    """Return the moments of a file at which some logger or file told the same quantity already."""
     if not read:
         return set()
     statement = select(Reading.taken_at).where(
         Reading.fishroom_id == actor.fishroom_id,
         Reading.tank_id == tank_id,
-        Reading.quantity == Quantity.TEMPERATURE,
+        Reading.quantity == quantity,
         Reading.logger_id.is_not(None),
         Reading.taken_at >= min(row.at for row in read),
         Reading.taken_at <= max(row.at for row in read),
@@ -42,31 +44,45 @@ def already_there(session: Session, actor: Actor, tank_id: int, read: Sequence[R
 
 
 def import_file(
-    session: Session, actor: Actor, tank_id: int, *, name: str, text: str, read: Sequence[Row]
+    session: Session,
+    actor: Actor,
+    tank_id: int,
+    *,
+    name: str,
+    text: str,
+    read: Sequence[Row],
+    quantity: Quantity = Quantity.TEMPERATURE,
 ) -> Logger:
-    """Take in what was read of a file as one act; moments that are there already are left out."""
+    """Take in what was read of one column of a file as one act; moments that are there are left out."""
     actor.must_log()
     tank = find(session, Tank, tank_id)
-    there = already_there(session, actor, tank.id, read)
+    there = already_there(session, actor, tank.id, quantity, read)
     new = [row for row in read if row.at not in there]
     if not new:
         raise Refused("Every reading of this file is there already.", "file")
     _still_up(actor, tank, new)
     entry = Entry(session, actor, "import readings")
-    logger = entry.add(_logger(session, actor, tank, name, text))
+    logger = entry.add(_logger(session, actor, tank, name, _marked(text, quantity)))
     whose = {
         "fishroom_id": actor.fishroom_id,
         "logger_id": logger.id,
         "tank_id": tank.id,
-        "quantity": Quantity.TEMPERATURE,
+        "quantity": quantity,
     }
-    add_all(session, Reading, [{**whose, "taken_at": row.at, "value": row.celsius} for row in new])
-    settle(session, actor, [(tank.id, Quantity.TEMPERATURE, row.at) for row in new])
+    add_all(session, Reading, [{**whose, "taken_at": row.at, "value": row.value} for row in new])
+    settle(session, actor, [(tank.id, quantity, row.at) for row in new])
     days = sorted({actor.day(row.at) for row in (new[0], new[-1])})
-    number = f"{len(new):,} temperature{'' if len(new) == 1 else 's'}"
+    ending = "" if len(new) == 1 else "s"
+    warm = quantity is Quantity.TEMPERATURE
+    called = f"temperature{ending}" if warm else f"reading{ending} of {quantity.value}"
     span = span_words(days[0], days[-1], actor.today)
-    entry.tell(f"tank:{tank.id}", f"{tank.name}: {number} of {span} imported from {logger.name}")
+    entry.tell(f"tank:{tank.id}", f"{tank.name}: {len(new):,} {called} of {span} imported from {logger.name}")
     return logger
+
+
+def _marked(text: str, quantity: Quantity) -> str:
+    """Return what tells one quantity of a file from the others; temperatures go by the file alone."""
+    return text if quantity is Quantity.TEMPERATURE else f"{quantity.value}:{text}"
 
 
 def _still_up(actor: Actor, tank: Tank, new: Sequence[Row]) -> None:

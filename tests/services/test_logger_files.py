@@ -13,7 +13,7 @@ from app.services.refusals import NotFound, Refused
 from app.services.undo import undo
 from app.store.actor import Actor, Forbidden
 from app.store.journal import Act, Change
-from app.store.readings import Logger, Reading, ReadingDay
+from app.store.readings import Logger, Quantity, Reading, ReadingDay
 from app.store.session import RoomSession, rows
 from tests.conftest import NOON, People
 from tests.factories import Made
@@ -74,7 +74,10 @@ def test_what_a_person_typed_does_not_stand_in_the_way(
 ) -> None:
     tank = made.tank()
     readings.log_reading(session, keeper, tank.id, temperature_c=20)
-    assert logger_files.already_there(session, keeper, tank.id, [Row(2, NOON, 24)]) == set()
+    assert (
+        logger_files.already_there(session, keeper, tank.id, Quantity.TEMPERATURE, [Row(2, NOON, 24)])
+        == set()
+    )
 
 
 def test_a_tank_taken_down_takes_no_later_file(session: RoomSession, keeper: Actor, made: Made) -> None:
@@ -103,3 +106,20 @@ def test_a_file_has_no_token_to_revoke(session: RoomSession, keeper: Actor, made
     with pytest.raises(NotFound):
         loggers.revoke_logger(session, keeper, logger.id)
     assert loggers.heard(session, "a", NOON) is None
+
+
+def test_one_file_brings_each_quantity_once(session: RoomSession, keeper: Actor, made: Made) -> None:
+    tank = made.tank("Rack")
+    taken_in(session, keeper, tank.id, hourly(3))
+    acid = [replace(row, value=7.2) for row in hourly(3)]
+    import_file(session, keeper, tank.id, name="probe.csv", text="a", read=acid, quantity=Quantity.PH)
+    assert rows(session, Act)[-1].words == "Rack: 3 readings of pH of 15 June imported from probe.csv (2)"
+    assert {(row.quantity, row.value) for row in rows(session, Reading)} == {
+        (Quantity.TEMPERATURE, 24.0),
+        (Quantity.PH, 7.2),
+    }
+    assert {day.quantity for day in rows(session, ReadingDay)} == {Quantity.TEMPERATURE, Quantity.PH}
+    with pytest.raises(Refused, match="there already"):
+        import_file(session, keeper, tank.id, name="b", text="a", read=acid, quantity=Quantity.PH)
+    undo(session, keeper, rows(session, Act)[-1].id)
+    assert {row.quantity for row in rows(session, Reading)} == {Quantity.TEMPERATURE}

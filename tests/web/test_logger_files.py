@@ -29,8 +29,8 @@ def uploaded(visit: Visitor, tank: Tank, content: str | bytes = FILE, **fields: 
 
 def again(visit: Visitor, page: Page, tank: Tank, **fields: Any) -> Page:  # noqa: ANN401
     """Send the form of a preview back."""
-    kept = {name: page.value(name) or "" for name in ("packed", "name", "looked")}
-    return visit.send(PATH, **{"tank_id": str(tank.id), "scale": "C", **kept, **fields})
+    kept = {name: page.value(name) or "" for name in ("packed", "name", "looked", "column_read")}
+    return visit.send(PATH, **{"tank_id": str(tank.id), "unit": "C", **kept, **fields})
 
 
 def test_a_file_is_shown_as_it_is_understood_before_anything_is_saved(
@@ -73,11 +73,11 @@ def test_ambiguous_days_are_asked_about(visit: Visitor, tank: Tank, made: Made) 
 
 
 def test_what_is_read_differently_is_looked_over_again_first(visit: Visitor, tank: Tank, made: Made) -> None:
-    page = again(visit, uploaded(visit, tank, "Date;Temp\n2026-06-01;41\n"), tank, scale="F", do="save")
+    page = again(visit, uploaded(visit, tank, "Date;Temp\n2026-06-01;41\n"), tank, unit="F", do="save")
     assert "Nothing is saved yet" in page.words
     assert "5 °C" in page.words
     assert rows(made.session, Reading) == []
-    again(visit, page, tank, scale="F", do="save")
+    again(visit, page, tank, unit="F", do="save")
     assert [round(r.value) for r in rows(made.session, Reading)] == [5]
 
 
@@ -116,3 +116,15 @@ def test_a_strangers_tank_is_not_found(outsider: Visitor, tank: Tank) -> None:
 
 def test_a_reader_is_not_asked(reading: Visitor, tank: Tank) -> None:
     reading.open(PATH, expect=403)
+
+
+def test_each_quantity_of_a_file_is_taken_in_by_its_column(visit: Visitor, tank: Tank, made: Made) -> None:
+    several = "Time;Temp C;pH\n2026-06-01 14:00;24,5;7,2\n2026-06-01 14:05;24,6;7,3\n"
+    page = uploaded(visit, tank, several)
+    assert "Also in the file pH: one column at a time" in page.words
+    again(visit, page, tank, do="save")
+    page = again(visit, uploaded(visit, tank, several), tank, column="2", quantity="temperature", do="look")
+    assert "pH, read as pH" in page.words
+    saved = again(visit, page, tank, column="2", quantity="pH", unit="pH", do="save")
+    assert "Rack: 2 readings of pH of 1 June imported from probe 3.csv (2)" in saved.words
+    assert sorted(reading.value for reading in rows(made.session, Reading)) == [7.2, 7.3, 24.5, 24.6]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from app.core.logger_files.stamps import has_clock, is_clock, is_stamp
+from app.core.loggers.measures import Measured
 from app.core.problems import Problem
 
 SEPARATORS = ("\t", ";", ",")
@@ -21,12 +22,22 @@ NUMBER = re.compile(
 WARM = re.compile(r"temp|water|wasser|°|celsius|fahrenheit|\bgrad\b|\(c\)|\(f\)|_c\b|_f\b", re.IGNORECASE)
 OTHER = re.compile(r"humid|feuchte|dew|taupunkt|batt|volt|lux|light|pressure|\bid\b|%|\brh\b", re.IGNORECASE)
 FAHRENHEIT = re.compile(r"°\s*f\b|fahrenheit|\(f\)|_f\b|\bdeg\s*f\b", re.IGNORECASE)
+NAMED = (
+    ("pH", re.compile(r"\bph\b|^ph_|_ph$", re.IGNORECASE)),
+    ("nitrite", re.compile(r"nitrit|\bno2|no₂", re.IGNORECASE)),
+    ("nitrate", re.compile(r"nitrat|\bno3|no₃", re.IGNORECASE)),
+    ("total ammonia", re.compile(r"ammoni|\bnh[34]\b|nh₃|nh₄|\btan\b", re.IGNORECASE)),
+    ("KH", re.compile(r"\bd?kh\b|alkalin|carbonate hard", re.IGNORECASE)),
+    ("GH", re.compile(r"\bd?gh\b|hardness", re.IGNORECASE)),
+    ("salinity", re.compile(r"salin|\bsalt\b|\bppt\b|\bg/l\b", re.IGNORECASE)),
+)
+"""What a head says is measured, the first that fits; a temperature where none does."""
 CELSIUS = re.compile(r"°\s*c\b|celsius|\(c\)|_c\b|\bdeg\s*c\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Where the day, the hour and the temperature stand; ``numeric`` are all columns of numbers."""
+    """Where the day, the hour and the value stand; ``numeric`` are all columns of numbers."""
 
     separator: str
     head: tuple[str, ...]
@@ -49,7 +60,7 @@ def cells(line: str, separator: str) -> list[str]:
 
 
 def columns_of(lines: Sequence[str], wanted: int | None = None) -> Columns:
-    """Guess the columns; ``wanted`` is the temperature's column where the keeper chose one.
+    """Guess the columns; ``wanted`` is the column of the values where the keeper chose one.
 
     Raises
     ------
@@ -61,7 +72,7 @@ def columns_of(lines: Sequence[str], wanted: int | None = None) -> Columns:
         if first is not None:
             return _columns(lines, separator, first, wanted)
     raise Problem(
-        "No line with a date and a temperature in columns of their own. A logger’s file has lines "
+        "No line with a date and a number in columns of their own. A logger’s file has lines "
         "such as 2026-06-01 18:30;24.5",
         "file",
     )
@@ -98,7 +109,7 @@ def _columns(lines: Sequence[str], separator: str, first: int, wanted: int | Non
             "or with decimal points.",
             "file",
         )
-    value = wanted if wanted in numeric and wanted is not None else _warmest(head, numeric, held)
+    value = wanted if wanted in numeric and wanted is not None else _likeliest(head, numeric, held)
     return Columns(separator, head, first, day, hour, value, numeric, width)
 
 
@@ -112,12 +123,15 @@ def _torn(head: Sequence[str], rows: Sequence[Sequence[str]], numeric: Sequence[
     return set(last) <= set(numeric) and whole
 
 
-def _warmest(head: Sequence[str], numeric: Sequence[int], held: Sequence[Sequence[str]]) -> int:
-    """Return the column that is likeliest a temperature: by its head, then by not being a counter."""
+def _likeliest(head: Sequence[str], numeric: Sequence[int], held: Sequence[Sequence[str]]) -> int:
+    """Return the column that is meant: a temperature by its head, else what it names, never a counter."""
 
     def worth(place: int) -> tuple[int, int]:
         name = head[place] if place < len(head) else ""
-        named = bool(WARM.search(name)) - 2 * bool(OTHER.search(name))
+        if any(pattern.search(name) for _, pattern in NAMED):
+            named = 1
+        else:
+            named = 2 * bool(WARM.search(name)) - 3 * bool(OTHER.search(name))
         return named, -int(_counts(held[place]))
 
     return max(numeric, key=worth)
@@ -137,6 +151,21 @@ def _mostly(found: Sequence[str], holds: Callable[[str], bool]) -> bool:
 
 def _is_number(cell: str) -> bool:
     return NUMBER.fullmatch(cell.strip()) is not None
+
+
+def quantity_of(columns: Columns) -> str:
+    """Return what the column's head says is measured, a key of ``MEASURES``; a temperature unless it does."""
+    head = columns.name(columns.value)
+    return next((key for key, pattern in NAMED if pattern.search(head)), "temperature")
+
+
+def unit_of(columns: Columns, rows: Sequence[Sequence[str]], measured: Measured) -> str:
+    """Return the unit that cells, head or height tell, else the one that is kept."""
+    if measured.key == "temperature":
+        return scale_of(columns, rows)
+    head = columns.name(columns.value).lower()
+    told = [(name, unit) for unit in measured.units[1:] for name in unit.names if name.lower() in head]
+    return max(told, key=lambda one: len(one[0]))[1].names[0] if told else measured.usual.names[0]
 
 
 def scale_of(columns: Columns, rows: Sequence[Sequence[str]]) -> str:

@@ -1,4 +1,4 @@
-"""A whole logger's file as rows of moments and °C, with everything that could not be read by its line."""
+"""A whole logger's file as moments and values, with everything that could not be read by its line."""
 
 import csv
 from collections.abc import Iterator, Sequence
@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
 from zoneinfo import ZoneInfo
 
-from app.core.logger_files.columns import NUMBER, Columns, columns_of, number, scale_of
+from app.core.logger_files.columns import NUMBER, Columns, columns_of, number, quantity_of, unit_of
 from app.core.logger_files.stamps import Clock, DayOrder, day_orders, needs_order, zone_of_head
 from app.core.loggers.items import AHEAD, OLDEST_YEARS
+from app.core.loggers.measures import MEASURES, Measured, Unit
 from app.core.problems import Problem
-from app.core.quantities.parsing import COLDEST_C, HOTTEST_C
 
 MOST_ROWS = 300_000
 """Nearly three years of five-minute readings."""
@@ -22,17 +22,18 @@ class Wanted:
     """What the keeper chose where the file can be read in several ways; none lets it be guessed."""
 
     order: DayOrder | None = None
-    scale: str = ""
+    unit: str = ""
     column: int | None = None
+    quantity: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One temperature, with the line it stands on."""
+    """One value in the unit that is kept, with the line it stands on."""
 
     line: int
     at: datetime
-    celsius: float
+    value: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ class Trouble:
 
 @dataclass(frozen=True, slots=True)
 class LoggerFile:
-    """What was read of a file.
+    """What was read of a file; ``quantity`` and ``unit`` as in :data:`app.core.loggers.measures.MEASURES`.
 
     ``two_ways`` where its days do not tell whether day or month stands first, ``asks_order`` while
     the keeper did not tell either.
@@ -56,7 +57,8 @@ class LoggerFile:
     order: DayOrder
     two_ways: bool
     asks_order: bool
-    scale: str
+    quantity: str
+    unit: str
     zone: str
     rows: tuple[Row, ...]
     troubles: tuple[Trouble, ...]
@@ -110,9 +112,9 @@ def read_file(text: str, zone: ZoneInfo, now: datetime, wanted: Wanted | None = 
     left = day_orders(stamps)
     order = next(iter(left)) if len(left) == 1 else wanted.order or DayOrder.DAY_FIRST
     two_ways = len(left) == 2 and needs_order(stamps)
-    scale = wanted.scale or scale_of(columns, [row for _, row in rows])
+    measured, unit = _measured(wanted, columns, [row for _, row in rows])
     clock_zone: ZoneInfo | timezone = zone_of_head(columns.name(columns.day)) or zone
-    reader = _Reader(columns, Clock(order, clock_zone), scale, now)
+    reader = _Reader(columns, Clock(order, clock_zone), measured, unit, now)
     for line, cells in rows:
         reader.take(line, cells)
     return LoggerFile(
@@ -120,7 +122,8 @@ def read_file(text: str, zone: ZoneInfo, now: datetime, wanted: Wanted | None = 
         order,
         two_ways,
         two_ways and wanted.order is None,
-        scale,
+        measured.key,
+        unit.names[0],
         str(clock_zone),
         tuple(reader.rows),
         tuple(reader.troubles),
@@ -128,6 +131,12 @@ def read_file(text: str, zone: ZoneInfo, now: datetime, wanted: Wanted | None = 
         reader.repeated,
         tuple(lines[columns.first_line : columns.first_line + 5]),
     )
+
+
+def _measured(wanted: Wanted, columns: Columns, rows: Sequence[Sequence[str]]) -> tuple[Measured, Unit]:
+    measured = MEASURES.get(wanted.quantity) or MEASURES[quantity_of(columns)]
+    offered = {unit.names[0]: unit for unit in measured.units}
+    return measured, offered.get(wanted.unit) or offered[unit_of(columns, rows, measured)]
 
 
 def _cells(lines: Sequence[str], columns: Columns) -> list[tuple[int, list[str]]]:
@@ -153,8 +162,8 @@ def decoded(raw: bytes) -> str:
 class _Reader:
     """Reads row by row; what cannot be is kept as trouble."""
 
-    def __init__(self, columns: Columns, clock: Clock, scale: str, now: datetime) -> None:
-        self.columns, self.clock, self.scale = columns, clock, scale
+    def __init__(self, columns: Columns, clock: Clock, measured: Measured, unit: Unit, now: datetime) -> None:
+        self.columns, self.clock, self.measured, self.unit = columns, clock, measured, unit
         self.latest, self.oldest = now + AHEAD, now - timedelta(days=round(OLDEST_YEARS * 365.25))
         self.rows: list[Row] = []
         self.troubles: list[Trouble] = []
@@ -190,17 +199,24 @@ class _Reader:
             raise Problem("still ahead; was the logger’s clock right?", "date")
         if at < self.oldest:
             raise Problem(f"more than {OLDEST_YEARS} years ago", "date")
-        return at, self._celsius(shown)
+        return at, self._kept(shown)
 
-    def _celsius(self, shown: str) -> float:
+    def _kept(self, shown: str) -> float:
         found = NUMBER.fullmatch(shown)
         if found is None:
-            raise Problem(f"{shown[:20]!r} is no temperature", "value")
+            raise Problem(f"{shown[:20]!r} is no {self.measured.key}", "value")
         value = number(found["number"])
-        celsius = (value - 32.0) * 5.0 / 9.0 if self.scale == "F" else value
-        if not COLDEST_C <= celsius <= HOTTEST_C:
-            raise Problem(f"{value:g} °{self.scale} cannot be a tank", "value")
-        return celsius
+        if not self.unit.lowest <= value <= self.unit.highest:
+            raise Problem(f"{value:g} {unit_words(self.measured, self.unit)} cannot be a tank", "value")
+        return self.unit.kept(value)
+
+
+def unit_words(measured: Measured, unit: Unit) -> str:
+    """Return a unit as it is written beside a number: ``°F``, ``mg/L as nitrogen``."""
+    name = unit.names[0]
+    if unit is measured.usual and measured.words.startswith(name):
+        return measured.words
+    return {"C": "°C", "F": "°F", "dH": "°dH", "ppm": "mg/L CaCO3"}.get(name, name)
 
 
 def rows_of(read: LoggerFile, number_of_rows: int) -> Iterator[tuple[str, Row]]:

@@ -5,11 +5,14 @@ import binascii
 import zlib
 
 from flask import request
-from wtforms import FileField, HiddenField, RadioField, StringField, TextAreaField
+from wtforms import FileField, HiddenField, RadioField, SelectField, StringField, TextAreaField
 from wtforms.validators import Optional
 
 from app.core.logger_files import DayOrder, LoggerFile, Wanted, decoded
+from app.core.loggers.measures import MEASURES
 from app.core.problems import Problem
+from app.queries.quantities import KEPT
+from app.store.readings import Quantity
 from app.web.forms.base import Form, needed, options
 from app.web.forms.choosing import picked, select
 
@@ -33,6 +36,7 @@ class ImportForm(Form):
     packed = HiddenField()
     name = HiddenField()
     looked = HiddenField()
+    column_read = HiddenField()
     order = RadioField(
         "How are the days written?",
         [Optional()],
@@ -44,10 +48,14 @@ class ImportForm(Form):
         ),
         validate_choice=False,
     )
-    scale = RadioField(
-        "Scale", [Optional()], choices=options([("C", "°C"), ("F", "°F")]), validate_choice=False
+    quantity = SelectField(
+        "What is measured",
+        [Optional()],
+        choices=options([(key, KEPT[Quantity(key)].title) for key in MEASURES]),
+        validate_choice=False,
     )
-    column = select("Column of the temperatures", [Optional()])
+    unit = RadioField("Unit", [Optional()], choices=[], validate_choice=False)
+    column = select("Column of the values", [Optional()])
 
     def text(self) -> str:
         """Return the file's text: the one that was just sent, or pasted, or carried along.
@@ -76,16 +84,20 @@ class ImportForm(Form):
         """Keep the file in the form with the answers that were taken, so that both are sent along."""
         self.packed.data = base64.b64encode(zlib.compress(text.encode(), 6)).decode()
         self.lines.data = ""
-        for asked in (self.order, self.scale, self.column):
+        for asked in (self.order, self.quantity, self.unit, self.column):
             asked.flags.required = True
         self.order.data = None if read.asks_order else read.order.value
-        self.scale.data, self.column.data = read.scale, read.columns.value
+        self.quantity.data, self.unit.data = read.quantity, read.unit
+        self.column.data = read.columns.value
+        self.column_read.data = str(read.columns.value)
 
     def wanted(self) -> Wanted:
-        """Return what was chosen."""
+        """Return what was chosen; of another column than the one shown, what it measures is guessed anew."""
         order = DayOrder(self.order.data) if self.order.data in set(DayOrder) else None
-        scale = self.scale.data if self.scale.data in {"C", "F"} else ""
-        return Wanted(order, scale, picked(self.column))
+        column = picked(self.column)
+        if column is not None and self.column_read.data not in {None, "", str(column)}:
+            return Wanted(order, column=column)
+        return Wanted(order, self.unit.data or "", column, self.quantity.data or "")
 
 
 def _unpacked(packed: str) -> str:

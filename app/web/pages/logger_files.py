@@ -10,9 +10,9 @@ from app.core.logger_files import LoggerFile, read_file
 from app.core.problems import Problem
 from app.queries.logger_files import ImportPage, import_page, import_preview
 from app.services.logger_files import already_there, import_file
-from app.store.readings import Logger
+from app.store.readings import Logger, Quantity
 from app.web.db import db
-from app.web.forms.base import text
+from app.web.forms.base import options, text
 from app.web.forms.choosing import picked
 from app.web.forms.loggers import MOST_PACKED, ImportForm
 from app.web.signin import actor
@@ -34,7 +34,7 @@ class _Taken:
     def mark(self) -> str:
         """Tell this file, read in this way for this tank, from any other."""
         digest = hashlib.sha256(self.text.encode()).hexdigest()[:12]
-        ways = (self.tank_id, self.read.order, self.read.scale, self.read.columns.value)
+        ways = (self.tank_id, self.read.order, self.read.quantity, self.read.unit, self.read.columns.value)
         return "|".join((digest, *map(str, ways)))
 
 
@@ -46,7 +46,7 @@ def _let_whole_files_in(_endpoint: str | None, _values: dict[str, object] | None
 
 @pages.get("/readings/import")
 def ask() -> View:
-    """Ask for a file, and whose temperatures it holds."""
+    """Ask for a file, and of which tank it is."""
     actor().must_log()
     page = import_page(db())
     form = ImportForm(tank_id=request.args.get("tank", type=int))
@@ -86,7 +86,8 @@ def _taken(form: ImportForm) -> _Taken | None:
 
 
 def _looked_at(form: ImportForm, taken: _Taken) -> ImportPage:
-    there = len(already_there(db(), actor(), taken.tank_id, taken.read.rows))
+    quantity = Quantity(taken.read.quantity)
+    there = len(already_there(db(), actor(), taken.tank_id, quantity, taken.read.rows))
     page = import_preview(db(), actor(), taken.tank_id, taken.read, there)
     form.carry(taken.text, taken.read)
     _offered(form, page)
@@ -95,11 +96,18 @@ def _looked_at(form: ImportForm, taken: _Taken) -> ImportPage:
 
 def _save(form: ImportForm, taken: _Taken) -> Logger:
     return import_file(
-        db(), actor(), taken.tank_id, name=text(form.name), text=taken.text, read=taken.read.rows
+        db(),
+        actor(),
+        taken.tank_id,
+        name=text(form.name),
+        text=taken.text,
+        read=taken.read.rows,
+        quantity=Quantity(taken.read.quantity),
     )
 
 
 def _offered(form: ImportForm, page: ImportPage) -> ImportForm:
     form.tank_id.choices = [("", "Choose a tank"), *page.tanks]
     form.column.choices = list(page.columns)
+    form.unit.choices = options(page.units)
     return form

@@ -18,18 +18,18 @@ def read(text: str, wanted: Wanted | None = None) -> LoggerFile:
 
 def test_a_file_becomes_moments_and_degrees() -> None:
     found = read("Date;Time;Temp\n2026-06-01;14:00;24,5\n2026-06-01;14:05;24,6\n")
-    assert [(row.line, row.at.isoformat(), row.celsius) for row in found.rows] == [
+    assert [(row.line, row.at.isoformat(), row.value) for row in found.rows] == [
         (2, "2026-06-01T12:00:00+00:00", 24.5),
         (3, "2026-06-01T12:05:00+00:00", 24.6),
     ]
-    assert (found.ready, found.scale, found.zone, found.troubles) == (True, "C", "Europe/Berlin", ())
+    assert (found.ready, found.unit, found.zone, found.troubles) == (True, "C", "Europe/Berlin", ())
     assert found.last - found.first == timedelta(minutes=5)
 
 
 def test_fahrenheit_is_turned_and_can_be_overruled() -> None:
     text = "Date,Temp (F)\n2026-06-01 14:00,41\n"
-    assert read(text).rows[0].celsius == pytest.approx(5)
-    assert read(text, Wanted(scale="C")).rows[0].celsius == 41
+    assert read(text).rows[0].value == pytest.approx(5)
+    assert read(text, Wanted(unit="C")).rows[0].value == 41
 
 
 def test_the_zone_of_the_head_goes_before_the_fishrooms() -> None:
@@ -76,7 +76,7 @@ def test_gaps_and_repeats_are_counted_and_no_trouble() -> None:
 
 def test_the_first_rows_are_shown_beside_their_lines() -> None:
     found = read("Date;Temp\n2026-06-01 14:00;24\nbad;24\n2026-06-01 14:05;25\n")
-    shown = [(text, row.celsius) for text, row in rows_of(found, 5)]
+    shown = [(text, row.value) for text, row in rows_of(found, 5)]
     assert shown == [("2026-06-01 14:00;24", 24.0), ("2026-06-01 14:05;25", 25.0)]
 
 
@@ -94,3 +94,40 @@ def test_what_is_no_text_is_refused() -> None:
 @pytest.mark.parametrize("code", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
 def test_a_degree_sign_is_read_in_every_usual_code(code: str) -> None:
     assert decoded("Wärme °C".encode(code)) == "Wärme °C"
+
+
+@pytest.mark.parametrize(
+    ("head", "cell", "quantity", "unit", "value"),
+    [
+        ("pH", "7,2", "pH", "pH", 7.2),
+        ("Water pH", "7.2", "pH", "pH", 7.2),
+        ("GH (ppm)", "178.48", "GH", "ppm", 10.0),  # 1 °dH = 17.848 mg/L CaCO3
+        ("KH", "4", "KH", "dH", 4.0),
+        ("Salinity g/L", "2.5", "salinity", "g/L", 2.5),
+        ("Salinity mg/L", "2500", "salinity", "mg/L", 2.5),
+        ("NO3 mg/L N", "10", "nitrate", "mg/L N", 44.27),  # molar masses NO3 62.004, N 14.007
+        ("Ammonia", "0.25", "total ammonia", "mg/L", 0.25),
+        ("Nitrite", "0.1", "nitrite", "mg/L", 0.1),
+        ("Probe 1", "24.5", "temperature", "C", 24.5),
+    ],
+)
+def test_the_head_tells_what_is_measured_and_its_unit(
+    head: str, cell: str, quantity: str, unit: str, value: float
+) -> None:
+    found = read(f"Date;{head}\n2026-06-01 14:00;{cell}\n")
+    assert (found.quantity, found.unit) == (quantity, unit)
+    assert found.rows[0].value == pytest.approx(value, rel=1e-3)
+
+
+def test_of_several_columns_the_temperature_is_read_first_and_the_others_by_choice() -> None:
+    text = "Time,pH,Temp C,Battery %\n2026-06-01 14:00,7.4,24.5,80\n"
+    assert (read(text).quantity, read(text).rows[0].value) == ("temperature", 24.5)
+    chosen = read(text, Wanted(column=1))
+    assert (chosen.quantity, chosen.rows[0].value) == ("pH", 7.4)
+
+
+def test_the_keeper_says_what_is_measured_where_the_head_does_not() -> None:
+    found = read("Time;Probe\n2026-06-01 14:00;178.48\n", Wanted(quantity="GH", unit="ppm"))
+    assert found.rows[0].value == pytest.approx(10.0, rel=1e-3)
+    beyond = read("Time;pH\n2026-06-01 14:00;74\n")
+    assert beyond.troubles[0].words == "74 pH cannot be a tank"
