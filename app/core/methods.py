@@ -26,32 +26,41 @@ from app.core.water import (
     targets,
 )
 
-_ALL = (
-    BIRTHS,
-    CARRYING,
-    GROWTH,
-    sexing.METHOD,
-    survival.METHOD,
-    readiness.METHOD,
-    planning.METHOD,
-    sex_ratio.METHOD,
-    relations.METHOD,
-    sires.METHOD,
-    cross.METHOD,
-    scoring.METHOD,
-    mixing.METHOD,
-    salt.METHOD,
-    ledger.METHOD,
-    course.METHOD,
-    seawater.METHOD,
-    hardness.METHOD,
-    ammonia.METHOD,
-    nitrate.METHOD,
-    oxygen.METHOD,
-    acclimation.METHOD,
-    acclimation_changes.METHOD,
-    brine_shrimp.METHOD,
-    fry_care.METHOD,
-    targets.METHOD,
+GROUPS: tuple[tuple[str, tuple[Method, ...]], ...] = (
+    ("Births", (BIRTHS, CARRYING)),
+    (
+        "Growing up",
+        (
+            fry_care.METHOD,
+            brine_shrimp.METHOD,
+            GROWTH,
+            sexing.METHOD,
+            survival.METHOD,
+            readiness.METHOD,
+            planning.METHOD,
+            sex_ratio.METHOD,
+        ),
+    ),
+    ("Descent", (relations.METHOD, sires.METHOD, cross.METHOD)),
+    ("How well it forecasts", (scoring.METHOD,)),
+    (
+        "Water",
+        (
+            mixing.METHOD,
+            salt.METHOD,
+            ledger.METHOD,
+            course.METHOD,
+            seawater.METHOD,
+            hardness.METHOD,
+            ammonia.METHOD,
+            nitrate.METHOD,
+            oxygen.METHOD,
+            targets.METHOD,
+            acclimation.METHOD,
+            acclimation_changes.METHOD,
+        ),
+    ),
 )
-METHODS: Mapping[str, Method] = MappingProxyType({method.key: method for method in _ALL})
+METHODS: Mapping[str, Method] = MappingProxyType(
+    {method.key: method for _, group in GROUPS for method in group}
+)

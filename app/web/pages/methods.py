@@ -2,7 +2,7 @@
 
 from flask import Blueprint, abort
 
-from app.core.methods import METHODS
+from app.core.methods import GROUPS, METHODS
 from app.core.species import GRADES, SPECIES
 from app.web.views import View, show
 
@@ -12,7 +12,7 @@ pages = Blueprint("methods", __name__)
 @pages.get("/methods")
 def page() -> View:
     """List the models and the species table."""
-    return show("pages/methods/page.html", methods=tuple(METHODS.values()), species=tuple(SPECIES.values()))
+    return show("pages/methods/page.html", groups=GROUPS, species=tuple(SPECIES.values()))
 
 
 @pages.get("/methods/<key>")
