@@ -158,8 +158,10 @@ def sexing_ribbon(sexing: SexingForecast, today: date) -> Ribbon:
     return replace(ribbon_from_window(sexing.window, today, stage="sexing"), sentence=said)
 
 
-def ready_ribbon(ready: ReadyForecast, today: date, truth: date | None = None) -> Ribbon | None:
-    """Draw when a batch is ready, where it has dates."""
+def ready_ribbon(
+    ready: ReadyForecast, today: date, truth: date | None = None, span: tuple[date, date] | None = None
+) -> Ribbon | None:
+    """Draw when a batch is ready, where it has dates; ``span`` is an axis that it shares with others."""
     if ready.window_80 is None or ready.median is None:
         return None
-    return ribbon_from_window(ready.window_80, today, ready.median, truth, stage="ready")
+    return ribbon_from_window(ready.window_80, today, ready.median, truth, span, stage="ready")

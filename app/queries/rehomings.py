@@ -3,7 +3,8 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
+from operator import itemgetter
 
 from sqlalchemy import extract, func, select
 from sqlalchemy.orm import Session
@@ -12,7 +13,7 @@ from app.core.ribbon import Ribbon
 from app.core.wording import MONTHS, day_words, span_words
 from app.queries.batches import sexes
 from app.queries.occupants import label_of
-from app.queries.outlook import BatchOutlook, batch_outlooks
+from app.queries.outlook import BatchOutlook, batch_outlooks, ready_ribbon
 from app.queries.paging import Part, part
 from app.queries.sections import places
 from app.queries.wants import Waiting, waiting_list
@@ -25,6 +26,10 @@ from app.store.session import find, rows
 from app.store.stays import Stay
 
 MONTHS_SHOWN = 3
+SOON = 5
+"""So many of the batches to come are shown at once, the others folded."""
+AROUND = timedelta(days=7)
+"""Room on the dates that windows of a list share."""
 CSV_HEAD = ("day", "batch or fish", "line", "sexes", "number", "to", "price", "note")
 
 
@@ -81,6 +86,7 @@ class RehomingsPage:
     part: Part
     number: int
     income: float | None
+    soon: int = SOON
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,12 +147,22 @@ def _candidates(session: Session, actor: Actor, found: Mapping[int, BatchOutlook
         stay.batch_id: where[stay.section_id].words
         for stay in rows(session, Stay, Stay.to_on.is_(None), Stay.batch_id.is_not(None))
     }
-    shown = [_candidate(each, stands, actor.today) for each in outlooks if each.ready.median is not None]
-    return sorted(shown, key=lambda each: (each.ready_from, each.code))
+    dated = [(each.ready.median, each.case.batch.code, each) for each in outlooks if each.ready.median]
+    shown = [each for *_, each in sorted(dated, key=itemgetter(0, 1))]
+    now = [each for each in shown if each.ready.median and each.ready.median <= actor.today]
+    coming = shown[len(now) :]
+    parts = now, coming[:SOON], coming[SOON:]
+    return [_candidate(each, stands, _axis(some, actor.today)) for some in parts for each in some]
 
 
-def _candidate(outlook: BatchOutlook, stands: dict[int | None, str], today: date) -> Candidate:
-    batch, ready = outlook.case.batch, outlook.ready
+def _axis(outlooks: Iterable[BatchOutlook], today: date) -> tuple[date, date]:
+    """Return the dates that the windows of some batches are drawn on together."""
+    ends = [each.ready.window_80.end for each in outlooks if each.ready.window_80]
+    return today - AROUND, max([today, *ends]) + AROUND
+
+
+def _candidate(outlook: BatchOutlook, stands: dict[int | None, str], axis: tuple[date, date]) -> Candidate:
+    batch, ready, today = outlook.case.batch, outlook.ready, outlook.today
     return Candidate(
         batch.id,
         batch.code,
@@ -156,7 +172,7 @@ def _candidate(outlook: BatchOutlook, stands: dict[int | None, str], today: date
         stands.get(batch.id, ""),
         ready.median or today,
         _ready_words(outlook, today),
-        outlook.ready_ribbon,
+        ready_ribbon(ready, today, span=axis) if ready.median and ready.median > today else None,
     )
 
 

@@ -2,6 +2,7 @@
 
 import pytest
 
+from app.queries.rehomings import rehomings_page
 from app.services import readings, rehomings
 from app.store.actor import Actor
 from app.store.rehomings import Rehoming
@@ -27,6 +28,19 @@ def test_ready_batches_stand_first_and_the_past_adds_up(
     assert "income in all 15.50" in page.words
 
 
+def test_batches_to_come_are_drawn_on_the_same_dates_and_ready_ones_not_at_all(
+    made: Made, session: RoomSession, keeper: Actor
+) -> None:
+    line = made.line("guppy")
+    for age in (200, 40, 5):
+        made.batch(line, number=20, age_days=age)
+    page = rehomings_page(session, keeper)
+    assert [one.ribbon for one in page.ready] == [None]
+    drawn = [one.ribbon for one in page.coming if one.ribbon]
+    assert len(drawn) == 2
+    assert len({(ribbon.start, ribbon.end) for ribbon in drawn}) == 1
+
+
 def test_the_past_is_shown_three_months_at_a_time_and_summed_in_all(
     visit: Visitor, made: Made, session: RoomSession, keeper: Actor
 ) -> None:
@@ -35,7 +49,12 @@ def test_the_past_is_shown_three_months_at_a_time_and_summed_in_all(
         on = made.days_ago(30 * months)
         rehomings.rehome(session, keeper, batch.id, on=on, number=months + 1, to_whom="a friend", price=2)
     session.commit()
-    first = visit.open("/rehomings").words
+    page = visit.open("/rehomings")
+    first = page.words
+    months_open = [
+        fold.get("open") is not None for fold in page.all("details") if "income" in "".join(fold.itertext())
+    ]
+    assert months_open == [True, False, False]
     assert "fish rehomed in all 28" in first
     assert "June 2026: 1 fish" in first
     assert "March 2026: 4 fish" not in first

@@ -31,7 +31,7 @@ class GoneForm(Form):
     """Where fish went, and for what."""
 
     to_whom = StringField("To whom")
-    price = price_field("Price for all of them", [Optional()])
+    price = price_field("Price", [Optional()])
     on = day()
     note = TextAreaField("Note")
 
