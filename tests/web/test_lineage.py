@@ -65,8 +65,12 @@ def test_a_deep_pedigree_is_drawn_as_far_as_asked(visit: Visitor, made: Made) ->
 def test_each_line_tells_its_breeding_size(visit: Visitor, made: Made) -> None:
     family(made)
     page = visit.open("/lineage")
-    assert "3 dams and 2 sires here" in page.words
-    assert "Ne 4.8; F rises by 0.104" in page.words
+    heads = [" ".join(cell.itertext()) for cell in page.all("th") if cell.get("scope") == "col"]
+    cells = ((str(cell.get("data-label")), "".join(cell.itertext())) for cell in page.all("td"))
+    figures = {label: " ".join(words.split()) for label, words in cells}
+    assert heads[1:] == list(figures)
+    assert figures["Adults here"] == "3 dams, 2 sires"
+    assert (figures["Breeding size"], figures["Rise a generation"]) == ("4.8", "0.104")
 
 
 def test_a_fish_is_looked_up_from_the_list(visit: Visitor, made: Made) -> None:
