@@ -44,6 +44,20 @@ class StepPage:
     fish: tuple[tuple[int, str], ...] = ()
 
     @property
+    def title(self) -> str:
+        """What it is in a few words; ``aim`` says the rest."""
+        if self.step.kind == "look":
+            return "The daily look"
+        return "The end of quarantine" if self.leaves else self.words.split(", to ", 1)[0]
+
+    @property
+    def aim(self) -> str:
+        """What the title leaves out."""
+        if self.step.kind == "look" or self.leaves:
+            return begun(self.words.rpartition(": ")[2])
+        return begun(self.words[len(self.title) :].removeprefix(", "))
+
+    @property
     def leaves(self) -> bool:
         """Whether it asks how a quarantine ends."""
         return self.plan.kind == PlanKind.QUARANTINE and self.step.kind == "decide"

@@ -1,5 +1,7 @@
 """Acclimation from the fish's page to the rounds."""
 
+import re
+
 from app.store.plans import Plan, PlanStep
 from app.store.session import rows
 from tests.factories import Made
@@ -25,6 +27,12 @@ def test_a_newcomer_of_unknown_water_is_led_over_as_the_keeper_assumes(visit: Vi
     assert f"Acclimation of {dam.code} : replace 25 % of their water" in visit.open("/").words
     (first, *_) = rows(made.session, PlanStep, order=PlanStep.due_on)
     assert "Their water now the one they came in" in visit.open(f"/plans/{first.plan_id}").words
+    asked = visit.open(f"/plans/steps/{first.id}")
+    (head,) = asked.all("h1")
+    title = " ".join("".join(head.itertext()).split())
+    assert title == "Replace 25 % of their water with the tank’s"
+    assert f"{title} Acclimation of" in asked.words
+    assert re.search(r"To 3\.\d+ g/L", asked.words), "5 g/L less a quarter"
     visit.send(f"/plans/steps/{first.id}", on=today)
     assert "Their water now 3.8 g/L" in visit.open(f"/plans/{first.plan_id}").words
     assert f"Acclimation of {dam.code}: " in visit.open(f"/broodstock/{dam.id}").words

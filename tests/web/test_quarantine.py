@@ -36,6 +36,9 @@ def test_the_end_offers_to_move_on_to_wait_or_to_open_a_case(visit: Visitor, mad
     plan = came(made)
     (end,) = rows(made.session, PlanStep, PlanStep.kind == StepKind.DECIDE)
     page = visit.open(f"/plans/steps/{end.id}")
+    (head,) = page.all("h1")
+    assert head.text == "The end of quarantine"
+    assert "Move on, wait longer, or open a case." in page.words
     assert "Move on: all is well" in page.words
     assert "Open a case for A1" in page.words
     page = visit.post(f"/plans/{plan.id}/wait", f"/plans/steps/{end.id}", days="7")
