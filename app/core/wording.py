@@ -1,5 +1,6 @@
 """One phrasing for page, mail, calendar and terminal: days, windows, chances and numbers."""
 
+import re
 from datetime import date
 
 from app.core.windows import Window
@@ -105,3 +106,9 @@ def listed(items: list[str]) -> str:
     if len(items) < 2:
         return "".join(items)
     return f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+def by_number(code: str) -> tuple[tuple[int, int, str], ...]:
+    """Sort codes as they are counted, ``AM7`` before ``AM10``."""
+    parts = re.findall(r"\d+|\D+", code.casefold())
+    return tuple((0, int(part), "") if part.isdecimal() else (1, 0, part) for part in parts)

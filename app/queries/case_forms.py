@@ -6,6 +6,7 @@ from datetime import date
 from sqlalchemy.orm import Session
 
 from app.core.cautions import EVERY_CASE, Caution
+from app.core.wording import by_number
 from app.queries.case_page import whereabouts
 from app.queries.case_rows import CaseSubject, subject_of
 from app.queries.choices import open_tanks
@@ -54,12 +55,12 @@ def _subject(session: Session, kind: str, number: int | None) -> CaseSubject:
 
 
 def _everyone(session: Session) -> tuple[tuple[tuple[int, str], ...], ...]:
-    fish = rows(session, Fish, Fish.left_on.is_(None), order=Fish.code)
-    batches = rows(session, Batch, Batch.closed_on.is_(None), order=Batch.code)
+    fish = rows(session, Fish, Fish.left_on.is_(None))
+    batches = rows(session, Batch, Batch.closed_on.is_(None))
     return (
         open_tanks(session),
-        tuple((one.id, label_of(one)) for one in fish),
-        tuple((batch.id, batch.code) for batch in batches),
+        tuple((one.id, label_of(one)) for one in sorted(fish, key=lambda one: by_number(one.code))),
+        tuple((one.id, one.code) for one in sorted(batches, key=lambda one: by_number(one.code))),
     )
 
 

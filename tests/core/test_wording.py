@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from app.core.wording import begun, carrying_words, span_words
+from app.core.wording import begun, by_number, carrying_words, span_words
 
 
 @pytest.mark.parametrize(
@@ -39,3 +39,9 @@ def test_a_span_says_a_month_and_a_year_once(start: date, end: date, words: str)
 def test_a_sentence_begins_with_a_capital_and_leaves_names_alone() -> None:
     assert begun("free 9 March, in B1") == "Free 9 March, in B1"
     assert begun("") == ""
+
+
+def test_codes_stand_as_they_are_counted() -> None:
+    assert sorted(["AM10-1F", "am7", "AM7-8", "7b", "AM7-10", "Q"], key=by_number) == [
+        "7b", "am7", "AM7-8", "AM7-10", "AM10-1F", "Q"
+    ]  # fmt: skip
