@@ -4,6 +4,7 @@ from flask import Blueprint, abort
 
 from app.core.methods import GROUPS, METHODS
 from app.core.species import GRADES, SPECIES
+from app.core.species_words import by_source
 from app.web.views import View, show
 
 pages = Blueprint("methods", __name__)
@@ -28,4 +29,6 @@ def species(key: str) -> View:
     """Show where each number of one species comes from."""
     if key not in SPECIES:
         abort(404)
-    return show("pages/methods/species.html", species=SPECIES[key], grades=GRADES)
+    return show(
+        "pages/methods/species.html", species=SPECIES[key], told=by_source(SPECIES[key]), grades=GRADES
+    )
