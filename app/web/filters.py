@@ -18,7 +18,7 @@ from app.web.signin import actor, now
 PARTED = re.compile(
     rf"(?<=\d) (?=(?:{'|'.join((*wording.MONTHS, *(month[:3] for month in wording.MONTHS)))}"
     r"|%|°\w+|[mµ]?g|[mµ]?g/L|kg|L|(?:US |imp )?gal|mm|cm|ppm|µS/cm"
-    r"|(?:day|week|month|year|female|male|dam|sire|adult|brood)s?|batch(?:es)?|fish|fry|young|alive)(?![\w/]))"
+    r"|(?:day|week|month|year|female|male|dam|sire|adult|brood)s?|batch(?:es)?|fish|fry|young|alive|live)(?![\w/]))"
 )
 """Between a number and its unit or what it counts, or a day and its month; no line is to break there."""
 SPAN = re.compile(r"(?<=\d–)(?=\d)")
