@@ -1,7 +1,7 @@
 """What comes next for each dam and each batch: forecasts run on today's evidence, ready to be shown."""
 
 from bisect import bisect_right
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -91,12 +91,24 @@ def birth_outlook(case: BirthCase, today: date) -> BirthOutlook:
     return BirthOutlook(case, forecast, today)
 
 
-def birth_ribbon(forecast: BirthForecast, today: date, truth: date | None = None) -> Ribbon | None:
-    """Draw a birth forecast, where it has dates."""
+def birth_ribbon(
+    forecast: BirthForecast, today: date, truth: date | None = None, span: tuple[date, date] | None = None
+) -> Ribbon | None:
+    """Draw a birth forecast, where it has dates; ``span`` is an axis that it shares with others."""
     if forecast.window_80 is None or forecast.median is None:
         return None
     chance = stepped(forecast.cdf)
-    return ribbon_from_cdf(chance, forecast.window_80, forecast.median, today, truth, stage="carrying")
+    return ribbon_from_cdf(chance, forecast.window_80, forecast.median, today, truth, span, stage="carrying")
+
+
+def birth_ribbons(outlooks: Mapping[int, BirthOutlook]) -> dict[int, Ribbon]:
+    """Draw the waits of dams that stand one below the other, all on the same dates."""
+    alone = {key: ribbon for key, one in outlooks.items() if (ribbon := one.ribbon)}
+    if len(alone) < 2:
+        return alone
+    span = min(one.start for one in alone.values()), max(one.end for one in alone.values())
+    drawn = {key: birth_ribbon(outlooks[key].forecast, outlooks[key].today, span=span) for key in alone}
+    return {key: ribbon for key, ribbon in drawn.items() if ribbon}
 
 
 def stepped(rows: Sequence[tuple[date, float]]) -> Callable[[date], float]:

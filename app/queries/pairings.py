@@ -14,7 +14,7 @@ from app.core.why import Why
 from app.core.wording import carrying_words
 from app.queries.history import act_of_rows
 from app.queries.occupants import label_of
-from app.queries.outlook import BirthOutlook, birth_outlooks
+from app.queries.outlook import BirthOutlook, birth_outlooks, birth_ribbons
 from app.queries.paging import Part, part
 from app.queries.sections import Place, places
 from app.store.actor import Actor
@@ -231,22 +231,24 @@ def pairing_page(session: Session, actor: Actor, pairing_id: int) -> PairingPage
     shown = _all_shown(session, actor, [pairing])[0]
     broods = rows(session, Brood, Brood.pairing_id == pairing.id, order=(Brood.dropped_from.desc(), Brood.id))
     outlooks = birth_outlooks(session, actor, [dam.id for dam in shown.dams if dam.here])
+    ribbons = birth_ribbons(outlooks)
     project = find(session, Project, pairing.project_id) if pairing.project_id is not None else None
     return PairingPage(
         shown,
         pairing.section_id,
         (project.id, project.aim) if project is not None else None,
-        tuple(_waiting(dam, outlooks.get(dam.id), broods) for dam in shown.dams),
+        tuple(_waiting(dam, outlooks.get(dam.id), ribbons.get(dam.id), broods) for dam in shown.dams),
         _history(session, actor, pairing, shown, broods),
     )
 
 
-def _waiting(dam: Member, outlook: BirthOutlook | None, broods: Sequence[Brood]) -> DamWaiting:
+def _waiting(
+    dam: Member, outlook: BirthOutlook | None, ribbon: Ribbon | None, broods: Sequence[Brood]
+) -> DamWaiting:
     number = sum(brood.dam_id == dam.id for brood in broods)
     if outlook is None:
         words = "not waiting for a drop" if dam.here else "left"
         return DamWaiting(dam.id, dam.label, words, None, overdue=False, broods=number, why=None)
-    ribbon = outlook.ribbon
     said = outlook.forecast
     words = (
         ribbon.sentence if ribbon is not None else (said.notes[0] if said.notes else "no date can be given")

@@ -1,5 +1,7 @@
 """The pairing pages."""
 
+from app.queries.pairings import pairing_page
+from app.services import broods
 from app.store.carryings import Carrying
 from app.store.fish import Sex
 from app.store.pairings import Pairing
@@ -177,3 +179,13 @@ def test_the_form_offers_grown_fish_that_are_free(visit: Visitor, made: Made) ->
     offered = {f.get("value") for f in page.all("input") if f.get("type") == "checkbox"}
     assert offered == {str(free.id), str(male.id)}
     assert str(young.id) not in offered
+
+
+def test_two_dams_that_wait_are_drawn_on_the_same_dates(visit: Visitor, made: Made) -> None:
+    number, ids = _paired(visit, made)
+    broods.log_drop(made.session, made.actor, dam_id=ids[0], dropped_from=made.days_ago(1), live=9)
+    made.session.commit()
+    drawn = [dam.ribbon for dam in pairing_page(made.session, made.actor, number).dams if dam.ribbon]
+    assert len(drawn) == 2
+    assert len({(ribbon.start, ribbon.end) for ribbon in drawn}) == 1
+    assert drawn[0].median_x != drawn[1].median_x
