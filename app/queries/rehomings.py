@@ -20,6 +20,7 @@ from app.queries.wants import Waiting, waiting_list
 from app.store.actor import Actor
 from app.store.batches import Batch, BatchSex
 from app.store.fish import Fish
+from app.store.fishrooms import Fishroom
 from app.store.lines import Line
 from app.store.rehomings import Rehoming
 from app.store.session import find, rows
@@ -86,6 +87,7 @@ class RehomingsPage:
     part: Part
     number: int
     income: float | None
+    money: str
     soon: int = SOON
 
 
@@ -115,6 +117,7 @@ def rehomings_page(session: Session, actor: Actor, first: int = 0) -> RehomingsP
         shown,
         sum(each.number for each in sums),
         _added([each.income for each in sums]),
+        session.get_one(Fishroom, actor.fishroom_id).money,
     )
 
 

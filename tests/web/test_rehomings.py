@@ -5,6 +5,7 @@ import pytest
 from app.queries.rehomings import rehomings_page
 from app.services import readings, rehomings
 from app.store.actor import Actor
+from app.store.fishrooms import Fishroom
 from app.store.rehomings import Rehoming
 from app.store.session import RoomSession, rows
 from tests.factories import Made
@@ -26,6 +27,11 @@ def test_ready_batches_stand_first_and_the_past_adds_up(
     assert "June 2026: 5 fish, income 12.50" in page.words
     assert "May 2026: 2 fish, income 3.00" in page.words
     assert "income in all 15.50" in page.words
+    session.get_one(Fishroom, keeper.fishroom_id).money = "EUR"
+    session.commit()
+    page = visit.open("/rehomings")
+    assert "income in all 15.50 EUR" in page.words
+    assert "May 2026: 2 fish, income 3.00 EUR" in page.words
 
 
 def test_batches_to_come_are_drawn_on_the_same_dates_and_ready_ones_not_at_all(
