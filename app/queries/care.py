@@ -22,6 +22,7 @@ from app.queries.targets import Wanted, range_words, targets_of
 from app.store.actor import Actor
 from app.store.batches import BatchSex
 from app.store.fish import Fish, Sex
+from app.store.fishrooms import Fishroom
 from app.store.lines import Line
 from app.store.readings import Quantity, ReadingDay
 from app.store.session import rows
@@ -44,6 +45,7 @@ class Caring:
     fry: tuple[FryFact, ...]
     rooms: tuple[RoomFact, ...]
     strays: tuple[StrayFact, ...]
+    box_days: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +85,7 @@ def care_facts(
     wanted = targets_of(session, _lines_in(found, batches))
     days = _days_read(session, actor)
     lines = {one.case.line.id: one.case.line for one in batches.values()}
+    fishroom = session.get_one(Fishroom, actor.fishroom_id)
     return Caring(
         tuple(_fry(found, batches, care_tables(session, lines) if lines else {})),
         _rooms(
@@ -90,10 +93,12 @@ def care_facts(
             tanks,
             found,
             batches,
+            fishroom.room_share,
             _changed(session, actor),
             _nitrate(session, actor, tanks, wanted, days),
         ),
         tuple(_strays(actor, tanks, wanted, days)),
+        fishroom.box_days,
     )
 
 
@@ -161,6 +166,7 @@ def _rooms(
     tanks: Sequence[Tank],
     found: Sequence[Stand],
     batches: Mapping[int, BatchOutlook],
+    share: float,
     changed: Mapping[int, date],
     nitrate: Mapping[int, NitrateFact],
 ) -> tuple[RoomFact, ...]:
@@ -174,7 +180,7 @@ def _rooms(
             tank.litres,
             changed.get(tank.id),
             sum(number for number, _ in room[tank.id]),
-            sum(litres for _, litres in room[tank.id]),
+            share * sum(litres for _, litres in room[tank.id]),
             nitrate.get(tank.id),
         )
         for tank in tanks

@@ -62,6 +62,7 @@ def morning(session: Session, actor: Actor) -> Morning:
         leads=_leads(session, actor),
         muted=_muted(session, actor),
         hatching=hatching,
+        box_days=care.box_days,
     )
     return Morning(births, batches, fish_tanks, batch_tanks, planned, facts, given)
 

@@ -5,6 +5,7 @@ from datetime import datetime, time
 from sqlalchemy import String
 from sqlalchemy.orm import Mapped, mapped_column
 
+from app.core.fry_care import BOX_DAYS
 from app.core.quantities import Units
 from app.store.base import Base, words
 
@@ -21,6 +22,8 @@ class Fishroom(Base):
     set_point_c: Mapped[float] = mapped_column(default=25.0)
     turn_round_days: Mapped[int] = mapped_column(default=3)
     money: Mapped[str] = mapped_column(String(3), default="")
+    box_days: Mapped[int] = mapped_column(default=BOX_DAYS, server_default="14")
+    room_share: Mapped[float] = mapped_column(default=1.0, server_default="1")
     quiet_from: Mapped[time | None]
     quiet_to: Mapped[time | None]
     created_at: Mapped[datetime]

@@ -1,8 +1,14 @@
 """The pages of fry care and water targets, and what they do to the rounds."""
 
+import pytest
+
+from app.core.fry_care import Care
+from app.services import tanks
+from app.services.fry_care import choose_care
 from app.services.water_tests import log_test
 from app.store.readings import Quantity
 from app.store.session import rows
+from app.store.tanks import SectionKind
 from app.store.waters import FryCare, WaterTarget
 from tests.factories import Made
 from tests.support.client import Visitor
@@ -32,6 +38,53 @@ def test_an_impossible_stage_is_refused_by_its_field(visit: Visitor, made: Made)
     told = {"from_age_days": "0", "feeds_a_day": "99", "change_every_days": "2", "fraction": "10 %"}
     page = visit.send("/fry-care", **told)
     assert "99 feeds a day; give 1 to 12." in page.words
+
+
+def test_lines_raised_alike_stand_together(visit: Visitor, made: Made) -> None:
+    for name in ("Amber", "Slate"):
+        made.line("guppy", name)
+    own = made.line("southern_platy", "Rust")
+    choose_care(made.session, made.actor, Care(0, 4, 7, 0.3), own.id)
+    made.session.commit()
+    titles = [" ".join("".join(h.itertext()).split()) for h in visit.open("/fry-care").all("h2")]
+    assert titles[:2] == ["Amber and Slate guppy", "Rust southern platy"]
+
+
+def test_days_in_a_box_and_room_for_each_fish_are_the_keepers_to_set(visit: Visitor, made: Made) -> None:
+    tank, line = made.tank("A9", litres=20), made.line("guppy")
+    box = tanks.add_section(made.session, made.actor, tank.id, name="box", kind=SectionKind.FRY_BOX)
+    made.batch(line, box, number=20, age_days=10)
+    made.batch(line, made.section(tank), number=20, age_days=60)
+    made.session.commit()
+    before = visit.open("/").words
+    assert "A9 is getting tight" in before
+    assert "has been in a fry box since" not in before
+    page = visit.post("/fry-care/minding", "/fry-care", box_days="7", room="50 %")
+    assert "in a fry box for 7 days is pointed out" in page.words
+    assert "0.25 L for one up to 12 mm" in page.words
+    after = visit.open("/").words
+    assert "A9 is getting tight" not in after
+    assert "has been in a fry box since" in after
+
+
+@pytest.mark.parametrize(
+    ("told", "words"),
+    [
+        ({"box_days": "0", "room": "100 %"}, "0 days in a fry box; give 1 to 120."),
+        ({"box_days": "14", "room": "5 %"}, "5 % of the usual room; give 25 to 400 %."),
+        ({"box_days": "14", "room": "2 L"}, "'2 L' is no share"),
+        ({"box_days": "", "room": "100 %"}, "After how many days?"),
+    ],
+)
+def test_a_box_or_room_that_cannot_be_is_refused_by_its_field(
+    visit: Visitor, made: Made, told: dict[str, str], words: str
+) -> None:
+    made.line()
+    made.session.commit()
+    page = visit.post("/fry-care/minding", "/fry-care", **told)
+    assert page.status == 422
+    assert words in page.words
+    assert page.value("room") == told["room"]
 
 
 def test_a_range_of_ones_own_goes_before_the_usual_one(visit: Visitor, made: Made) -> None:

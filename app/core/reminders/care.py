@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from app.core.fry_care import BOX_DAYS, FRY_UNTIL_DAYS, Care, care_at
+from app.core.fry_care import FRY_UNTIL_DAYS, Care, care_at
 from app.core.quantities import show_share
 from app.core.reminders.facts import Facts, FryFact, Reminder, RoomFact, Subject
 from app.core.water.targets import advice
@@ -132,7 +132,7 @@ def fry_box(facts: Facts) -> Iterator[Reminder]:
             "fry_box",
             Subject("batch", fry.id, fry.code),
             fry.tank_id,
-            fry.box_since + timedelta(days=BOX_DAYS),
+            fry.box_since + timedelta(days=facts.box_days),
             None,
             f"{fry.code} has been in a fry box since {day_words(fry.box_since, facts.today)}: "
             "give them a tank or section of their own; a box is small and its water stands still.",
@@ -182,7 +182,7 @@ def crowded(facts: Facts) -> Iterator[Reminder]:
             room.tank_id,
             facts.today,
             None,
-            f"{room.tank} is getting tight: {many(room.number, 'fish', 'fish')} of these lengths are usually "
+            f"{room.tank} is getting tight: {many(room.number, 'fish', 'fish')} of these lengths are "
             f"given about {room.wants_litres:.0f} L, and it has {room.litres:.0f}. "
             "Split, rehome, or change more water.",
             "growing",

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from app.core.fry_care import Care
+from app.core.fry_care import BOX_DAYS, Care
 from app.core.windows import Window
 
 EVERYTHING = "fishroom:0"
@@ -215,6 +215,7 @@ class Facts:
     leads: Leads = field(default_factory=Leads)
     muted: frozenset[tuple[str, str]] = frozenset()
     hatching: date | None = None
+    box_days: int = BOX_DAYS
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,6 +44,22 @@ class FryCareForm(Form):
         return care, picked(self.line_id)
 
 
+class MindingForm(Form):
+    """Days in a fry box, and room for each fish."""
+
+    box_days = count_field("Days in a fry box", [InputRequired("After how many days?")])
+    room = StringField(
+        "Room for each fish", [needed("How much of the usual room? Write 100 %.")], render_kw=TYPED
+    )
+
+    def room_share(self) -> float:
+        """Return the share of the usual litres."""
+        number, words = split(text(self.room), "room", "100 %")
+        if words not in {"", "%", "percent"}:
+            raise Problem(f"{text(self.room)!r} is no share; write a per cent such as 80 %", "room")
+        return number / 100.0
+
+
 class TargetForm(Form):
     """A range of the keeper's own."""
 

@@ -1,13 +1,18 @@
 """Fry care: how often fry are fed and their water changed, by age, and setting it."""
 
+from typing import Any
+
 from flask import Blueprint, url_for
 
+from app.core.quantities import show_share
 from app.queries.fry_care import fry_care_page
 from app.services import fry_care
+from app.store.fishrooms import Fishroom
 from app.store.waters import FryCare
 from app.web.db import db
 from app.web.forms.base import ActForm
-from app.web.forms.care import FryCareForm
+from app.web.forms.care import FryCareForm, MindingForm
+from app.web.forms.choosing import counted
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, refused, show
 
@@ -15,25 +20,42 @@ pages = Blueprint("fry_care", __name__)
 TEMPLATE = "pages/fry_care/page.html"
 
 
-def _form() -> FryCareForm:
+def _shown() -> dict[str, Any]:
+    """Return the page with its two forms."""
+    found = fry_care_page(db(), actor())
     form = FryCareForm()
-    form.offer(fry_care_page(db(), actor()).choices)
-    return form
+    form.offer(found.choices)
+    kept = {"box_days": found.box_days, "room": show_share(found.room_share)}
+    return {"page": found, "form": form, "minding": MindingForm(data=kept)}
 
 
 @pages.get("/fry-care")
 def page() -> View:
     """Show the routine, line by line."""
-    return show(TEMPLATE, page=fry_care_page(db(), actor()), form=_form())
+    return show(TEMPLATE, **_shown())
 
 
 @pages.post("/fry-care")
 def choose() -> View:
     """Set one stage."""
-    form = _form()
-    if attempt(form, lambda: _choose(form)) is None:
-        return again(TEMPLATE, page=fry_care_page(db(), actor()), form=form)
+    given = _shown()
+    if attempt(given["form"], lambda: _choose(given["form"])) is None:
+        return again(TEMPLATE, **given)
     return done(url_for("fry_care.page"))
+
+
+@pages.post("/fry-care/minding")
+def mind() -> View:
+    """Set how long a fry box holds, and how much room each fish is given."""
+    given = _shown()
+    if attempt(given["minding"], lambda: _mind(given["minding"])) is None:
+        return again(TEMPLATE, **given)
+    return done(url_for("fry_care.page"))
+
+
+def _mind(form: MindingForm) -> Fishroom:
+    days, share = counted(form.box_days), form.room_share()
+    return fry_care.set_minding(db(), actor(), box_days=days, room_share=share)
 
 
 def _choose(form: FryCareForm) -> FryCare:

@@ -99,6 +99,8 @@ def test_a_fry_box_is_spoken_of_after_two_weeks() -> None:
     assert [*fry_box(Facts(TODAY, fry=(FRY,)))] == []
     (found,) = fry_box(Facts(TODAY, fry=(replace(FRY, box_since=days(-5)),)))
     assert found.due == days(BOX_DAYS - 5)
+    (sooner,) = fry_box(Facts(TODAY, fry=(replace(FRY, box_since=days(-5)),), box_days=6))
+    assert sooner.due == days(1)
 
 
 def test_nitrate_is_asked_two_days_ahead_and_a_new_test_is_a_new_occasion() -> None:
