@@ -6,7 +6,7 @@ from app.core.births.method import METHOD
 from app.core.species import Reproduction
 from app.core.thermal import SURE_C
 from app.core.why import Used, Why
-from app.core.wording import day_words, span_words
+from app.core.wording import day_words, many, span_words
 
 _SCALE = ("low", "medium-low", "medium", "high")
 
@@ -53,9 +53,9 @@ def _intervals(told: BirthEvidence, learned: Learned) -> list[Used]:
         last = ", ".join(f"{i.middle:g}" for i in told.history[-3:])
         rows.append(Used("her own intervals", f"{len(told.history)}; latest {last} days", learned.weight_own))
     if told.kin_history:
-        rows.append(Used("other dams of her line", f"{len(told.kin_history)} dams", learned.weight_line))
+        rows.append(Used("other dams of her line", many(len(told.kin_history), "dam"), learned.weight_line))
     if told.fishroom_history:
-        value = f"{len(told.fishroom_history)} other lines"
+        value = many(len(told.fishroom_history), "line")
         rows.append(Used("other lines of this fishroom", value, learned.weight_fishroom))
     rest = 1 - learned.weight_own - learned.weight_line - learned.weight_fishroom
     rows.append(Used("what is known of the species", told.species.common_name, rest))

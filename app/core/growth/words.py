@@ -8,7 +8,7 @@ from app.core.growth.curves import Model
 from app.core.growth.evidence import GrowthEvidence, TidyChecks
 from app.core.thermal import BREEDING_C
 from app.core.why import Used, Why
-from app.core.wording import day_words, in_ten, listed
+from app.core.wording import day_words, in_ten, listed, many
 
 if TYPE_CHECKING:
     from app.core.growth.posterior import Posterior
@@ -141,7 +141,8 @@ def why(evidence: GrowthEvidence, known: TidyChecks, fitted: "Posterior") -> Why
         Used(f"length check of {day_words(c.day)}, {c.n} fish", f"mean {c.mean_mm:.3g} mm", weight)
         for c, weight in zip(known.checks, fitted.shares, strict=True)
     )
-    kin = tuple(Used("an earlier brood of the line", "its own fitted curve") for _ in evidence.kin)
+    earlier = many(len(evidence.kin), "earlier batch of the line", "earlier batches of the line")
+    kin = (Used(earlier, "each by its own fitted curve"),) if evidence.kin else ()
     row = species.sources.get("linf_f_mm")
     return Why(
         method="growth",

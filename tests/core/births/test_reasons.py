@@ -15,7 +15,7 @@ def test_weights_of_the_evidence_add_up() -> None:
     weights = [u.weight for u in used if u.weight is not None]
     assert len(weights) == 4
     assert sum(weights) == pytest.approx(1)
-    assert used[0].value == "2; latest 26, 27 days"
+    assert [one.value for one in used[:3]] == ["2; latest 26, 27 days", "1 dam", "1 line"]
 
 
 def test_thin_priors_show() -> None:

@@ -296,3 +296,11 @@ def test_more_fish_never_widen_the_band() -> None:
         point = fit_growth(guppies(check(42, 17.0, fish), check(70, 21.9, fish))).curve[12]
         widths.append(point.p90_mm - point.p10_mm)
     assert widths == sorted(widths, reverse=True)
+
+
+def test_earlier_batches_are_one_line_of_what_a_curve_rests_on() -> None:
+    kin = fit_growth(guppies(check(14, 9.0), check(42, 14.0), check(70, 18.0))).posterior
+    for number, said in ((1, "1 earlier batch of the line"), (3, "3 earlier batches of the line")):
+        used = fit_growth(replace(guppies(), kin=(kin,) * number)).why.used
+        assert [one.what for one in used if "earlier" in one.what] == [said]
+    assert not any("earlier" in one.what for one in fit_growth(guppies()).why.used)
