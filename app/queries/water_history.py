@@ -10,9 +10,11 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from app.core.quantities import show_share, show_volume
+from app.core.water.comparing import disagreement
 from app.core.water.ledger import Changed, Dosed, Held, Key, Measured, Point, ToppedUp
 from app.core.water.levels import show_amount, show_held, show_level
-from app.core.wording import listed
+from app.core.wording import begun, listed
+from app.queries.evidence.waters import KEPT as FOLLOWED
 from app.queries.history import act_of_rows, undoable
 from app.queries.ledger import TankLedger
 from app.queries.pairings import Event
@@ -141,10 +143,30 @@ class _Telling:
             together[test.taken_at, act.id if act is not None else None].append(test)
         for (at, _), tests in together.items():
             said = listed([say_reading(one.quantity, one.value, self.actor.units) for one in tests])
-            trusted = "The ledger follows it." if any(one.trusted for one in tests) else ""
             yield self._entry(
-                at, f"Tested: {said}", trusted, "sexing", ("reading", tests[0].id), (Measured, tests[0].id)
+                at,
+                f"Tested: {said}",
+                self._beside(tests),
+                "sexing",
+                ("reading", tests[0].id),
+                (Measured, tests[0].id),
             )
+
+    def _beside(self, tests: Iterable[Reading]) -> str:
+        """Say what the ledger expected of each value that it follows, and where the two part."""
+        expected, words = [], []
+        for one in tests:
+            held = FOLLOWED.get(one.quantity, Held.NITRATE)
+            place = self.places.get((Measured, one.id))
+            point = self.ledger.accounts[held].points[place] if place is not None else None
+            if held is Held.NITRATE or point is None or point.before is None:
+                continue
+            expected.append(f"{held.value} {show_held(held, point.before)}")
+            apart = "" if one.trusted else disagreement(held, one.value, point.before)
+            words += [f"{begun(held.value)}: {apart}"] if apart else []
+        said = [f"By the ledger: {listed(expected)}."] if expected else []
+        followed = ["The ledger follows it."] if any(one.trusted for one in tests) else []
+        return " ".join((*said, *words, *followed))
 
     def _entry(
         self,

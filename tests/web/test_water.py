@@ -212,6 +212,7 @@ def test_a_disagreement_is_said_and_the_test_can_be_followed(visit: Visitor, mad
     page = visit.open(f"/tanks/{tank.id}/water")
     assert "12 % lower than the ledger says: was a change not logged?" in page.words
     assert "the ledger said 3 g/L" in page.words
+    assert "By the ledger: salt 3 g/L. Salt: 12 % lower than the ledger says" in page.words
     page = visit.post(f"/readings/{test.id}/trust")
     assert "the ledger follows the test" in page.words
     assert "12 % lower" not in page.words
