@@ -1,7 +1,7 @@
 """The projects: by state and in the keeper's order, and one with its pairings, broods and history."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -16,7 +16,7 @@ from app.core.wording import day_words, many
 from app.queries.books import books
 from app.queries.choices import open_tanks
 from app.queries.occupants import Occupant, label_of, occupants_by_section
-from app.queries.outlook import batch_outlooks
+from app.queries.outlook import BatchOutlook, batch_outlooks, birth_outlooks
 from app.queries.pairings import Event, PairingShown, pairings_page
 from app.queries.planning import Plan, ProjectPlan, plan_of
 from app.queries.project_books import Money, StageShown, checklist, money
@@ -135,7 +135,8 @@ class _Broods:
 def projects_page(session: Session, actor: Actor) -> ProjectsPage:
     """Read every project in a fixed number of statements."""
     found = rows(session, Project, order=(Project.position, Project.id))
-    shown = _all_shown(session, actor, found, _broods(session, actor))
+    births, batches = birth_outlooks(session, actor), batch_outlooks(session, actor)
+    shown = _all_shown(session, actor, found, _broods(session, actor), batches)
 
     def in_state(state: ProjectState) -> tuple[ProjectShown, ...]:
         return tuple(each for each in shown if each.state == state.value)
@@ -146,15 +147,20 @@ def projects_page(session: Session, actor: Actor) -> ProjectsPage:
         in_state(ProjectState.WAITING),
         in_state(ProjectState.RESTING),
         tuple(closed),
-        plan_of(session, actor),
+        plan_of(session, actor, known=(births, batches)),
     )
 
 
 def _all_shown(
-    session: Session, actor: Actor, projects: Sequence[Project], broods: _Broods
+    session: Session,
+    actor: Actor,
+    projects: Sequence[Project],
+    broods: _Broods,
+    known: Mapping[int, BatchOutlook] | None = None,
 ) -> list[ProjectShown]:
     lines = {line.id: line for line in rows(session, Line)}
-    tanks = tanks_needed(session, actor, [each.tank_id for each in projects if each.tank_id is not None])
+    wanted = [each.tank_id for each in projects if each.tank_id is not None]
+    tanks = tanks_needed(session, actor, wanted, known)
     statement = (
         select(Pairing.project_id, func.count())
         .where(Pairing.fishroom_id == actor.fishroom_id, Pairing.project_id.is_not(None))
@@ -194,8 +200,13 @@ def _shown(
     )
 
 
-def tanks_needed(session: Session, actor: Actor, tank_ids: Sequence[int]) -> dict[int, TankNeeded]:
-    """Say of tanks when each is likely free: all its batches ready to leave."""
+def tanks_needed(
+    session: Session,
+    actor: Actor,
+    tank_ids: Sequence[int],
+    known: Mapping[int, BatchOutlook] | None = None,
+) -> dict[int, TankNeeded]:
+    """Say of tanks when each is likely free: all its batches ready to leave, as reckoned or as known."""
     tanks = rows(session, Tank, Tank.id.in_(tank_ids))
     sections = {s.id: s.tank_id for s in rows(session, Section, Section.tank_id.in_(tank_ids))}
     standing: dict[int, list[Occupant]] = defaultdict(list)
@@ -203,7 +214,7 @@ def tanks_needed(session: Session, actor: Actor, tank_ids: Sequence[int]) -> dic
         if section_id in sections:
             standing[sections[section_id]].extend(found)
     batch_ids = [one.id for found in standing.values() for one in found if one.kind == "batch"]
-    outlooks = batch_outlooks(session, actor, batch_ids)
+    outlooks = batch_outlooks(session, actor, batch_ids) if known is None else known
     return {
         tank.id: _needed(
             tank,
