@@ -7,7 +7,7 @@ from sqlalchemy.orm import Session
 
 from app.core.quantities import show_salinity
 from app.core.water.ledger import Held
-from app.core.water.salt_course import ChangeStep, ramp_down
+from app.core.water.salt_course import PLAIN_G_PER_L, ChangeStep, ramp_down
 from app.core.wording import day_words, many
 from app.queries.evidence.waters import key_of
 from app.queries.ledger import TankLedger, tank_ledger
@@ -20,8 +20,6 @@ from app.store.session import find, rows
 from app.store.tanks import Tank
 from app.store.waters import SourceWater, Substance
 
-PLAIN_G_PER_L = 0.1
-"""As good as no salt: less than most tap water holds in all its minerals (judgement)."""
 MOST_CHANGES = 60
 
 

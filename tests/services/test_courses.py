@@ -6,6 +6,7 @@ from datetime import date, timedelta
 import pytest
 
 from app.core.water.ledger import Held
+from app.core.water.salt_course import PLAIN_G_PER_L
 from app.queries.course_look import course_look
 from app.queries.courses import redose
 from app.queries.ledger import tank_ledger
@@ -272,7 +273,7 @@ def test_every_change_brings_what_was_predicted_and_the_last_ends_the_plan(bench
         assert bench.salt_now == pytest.approx(step.salinity_g_per_l)
         bench.later(2)
     assert plan.ended_on is not None
-    assert (bench.salt_now or 1) <= plain_water.PLAIN_G_PER_L
+    assert (bench.salt_now or 1) <= PLAIN_G_PER_L
 
 
 def test_plain_water_needs_no_way_back(bench: Bench) -> None:

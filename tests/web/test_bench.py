@@ -164,6 +164,8 @@ def test_gravity_or_salinity_is_asked_not_both(visit: Visitor) -> None:
 def test_seven_half_changes_leave_less_than_one_per_cent(visit: Visitor) -> None:
     assert "7 changes of 50 % leave 0.78 %" in ask(visit, "changes", change="50 %", times="7").words
     assert "7 changes of 50 % are needed" in ask(visit, "changes", change="50 %", target="1").words
+    salted = ask(visit, "changes", change="50 %", target="1 %", start="1.5")
+    assert "7 changes of 50 % are needed" in salted.words  # 1.5·0.5⁷ = 0.0117, below 1 % of 1.5
     page = ask(visit, "changes", 422, change="50 %")
     assert "not both" in errors(page)["times"]
 

@@ -129,3 +129,13 @@ def test_ammonia_begins_with_the_last_tests_and_offers_the_change_it_asks_for(
     assert "Log a change of 33.3 % in T3" in page.words
     harmless = ask(visit, "ammonia", tank=str(tank.id), shown="0.1 mg/L", ph="7", temperature="25 C")
     assert "Log a change" not in harmless.words
+
+
+def test_a_series_of_changes_leads_on_to_the_plan_back_to_plain_water(visit: Visitor, made: Made) -> None:
+    tank, salt = made.tank("T3", litres=60), made.substance()
+    made.session.commit()
+    asked = {"tank": str(tank.id), "change": "40 %", "times": "3"}
+    assert "Plan the days back" not in ask(visit, "changes", **asked).words
+    log_dose(made.session, made.actor, tank.id, salt.id, amount=90.0)
+    made.session.commit()
+    assert "Plan the days back to plain water" in ask(visit, "changes", **asked).words

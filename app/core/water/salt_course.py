@@ -8,6 +8,8 @@ from app.core.problems import Problem
 from app.core.water.mixing import after_changes, changes_needed
 from app.core.water.salt import dose_to
 
+PLAIN_G_PER_L = 0.1
+"""As good as no salt: less than most tap water holds in all its minerals (judgement)."""
 STEADY = 1e-9  # so that 2.4 in steps of 1.2 is two steps, whatever the rounding
 
 

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from app.core.cautions import Caution
 from app.core.quantities import show_mass, show_share
 from app.core.water.ledger import Held
+from app.core.water.salt_course import PLAIN_G_PER_L
 from app.queries.bench.answers import ChangeToLog, DoseToLog, ToLog
 from app.queries.ledger import TankLedger, tank_ledger
 from app.queries.readings import last_of_each
@@ -41,6 +42,11 @@ class BenchTank:
         """The first mineral that goes by its label."""
         found = (one for one in self.ledger.substances.values() if one.gh_dh_per_unit_l and _dosed(one))
         return next(found, None)
+
+    @property
+    def salted(self) -> bool:
+        """Whether there is salt to take out."""
+        return (self.now[Held.SALT] or 0.0) > PLAIN_G_PER_L
 
     @property
     def warm_c(self) -> float | None:

@@ -14,8 +14,9 @@ from app.core.problems import Problem
 from app.core.quantities import Units, parse_mass, parse_salinity, parse_share, show_share
 from app.core.quantities.figures import split
 from app.core.quantities.showing import trimmed
+from app.core.water.salt_course import PLAIN_G_PER_L
 from app.services.courses import CourseTold
-from app.services.plain_water import PLAIN_G_PER_L, PlainTold
+from app.services.plain_water import PlainTold
 from app.store.waters import Measure
 from app.web.forms.amounts import salinity_field
 from app.web.forms.base import AmountField, Form, needed, options, text, volume_field

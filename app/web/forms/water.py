@@ -50,12 +50,12 @@ OTHERS = ("second", "third", "fourth")
 ENOUGH = 1e-6
 
 
-def _other() -> SelectField:
-    return SelectField("and", [Optional()], coerce=str, default="")
+def _other(label: str) -> SelectField:
+    return SelectField(label, [Optional()], coerce=str, default="")
 
 
-def _share(which: str) -> StringField:
-    return StringField(f"Share of the {which}", render_kw=TYPED)
+def _share() -> StringField:
+    return StringField("Its share", render_kw=TYPED)
 
 
 class PourForm(WhenForm):
@@ -63,12 +63,12 @@ class PourForm(WhenForm):
 
     volume = StringField("How much", [needed("How much was it? Write 30 % or 10 L.")], render_kw=TYPED)
     source_id = RadioField("With", [Optional()], coerce=str, default=UNTOLD)
-    second_id = _other()
-    second_share = _share("second")
-    third_id = _other()
-    third_share = _share("third")
-    fourth_id = _other()
-    fourth_share = _share("fourth")
+    second_id = _other("Second water")
+    second_share = _share()
+    third_id = _other("Third water")
+    third_share = _share()
+    fourth_id = _other("Fourth water")
+    fourth_share = _share()
 
     def offer(self, page: ChangePage) -> None:
         """Offer the fishroom's waters."""

@@ -5,6 +5,7 @@ from typing import Any
 from flask import Blueprint, request, url_for
 
 from app.core.quantities.showing import trimmed
+from app.core.water.salt_course import PLAIN_G_PER_L
 from app.queries.case_forms import CourseAsked, course_asked
 from app.queries.choices import open_waters
 from app.queries.course_look import CourseLook, course_look
@@ -69,7 +70,7 @@ def _tried(asked: CourseAsked, form: CourseForm) -> CourseLook:
 def plain(tank_id: int) -> View:
     """Lay out the changes that bring a tank back to plain water."""
     asked = plain_asked(db(), actor(), tank_id, request.args.get("case", type=int))
-    form = PlainForm(start=actor().today, target=plain_water.PLAIN_G_PER_L)
+    form = PlainForm(start=actor().today, target=PLAIN_G_PER_L)
     form.offer(open_waters(db()))
     if request.method == "GET":
         return show("pages/courses/plain.html", page=asked, form=form, look=None)

@@ -58,7 +58,16 @@ class ChangesForm(AskForm):
         """Reckon what is left, or how many are needed."""
         start = 100.0 if self.start.data is None else self.start.data
         given = changes.Series(start, self.source.data or 0.0, self._share(actor.units))
-        return changes.series(given, self.times.data, self.target.data)
+        return changes.series(given, self.times.data, self._target(start))
+
+    def _target(self, start: float) -> float | None:
+        """Return the level to come down to; a per cent is of what there is now."""
+        typed = str((self.target.raw_data or [""])[0])
+        return (
+            self.target.data * start / 100.0
+            if self.target.data is not None and "%" in typed
+            else self.target.data
+        )
 
     def _share(self, units: Units) -> float:
         _, words = split(text(self.change), "change", "50 %")
