@@ -25,7 +25,7 @@ def test_a_stage_of_ones_own_is_set_and_taken_back(visit: Visitor, made: Made) -
     }  # fmt: skip
     page = visit.send("/fry-care", **stage)
     assert "this line’s own" in page.words
-    assert "15 % every day" in page.words
+    assert "15 % changed every day" in page.words
     (kept,) = rows(made.session, FryCare)
     page = visit.post(f"/fry-care/{kept.id}/remove", "/fry-care")
     assert "this line’s own" not in page.words

@@ -62,12 +62,10 @@ class ChangesForm(AskForm):
 
     def _target(self, start: float) -> float | None:
         """Return the level to come down to; a per cent is of what there is now."""
-        typed = str((self.target.raw_data or [""])[0])
-        return (
-            self.target.data * start / 100.0
-            if self.target.data is not None and "%" in typed
-            else self.target.data
-        )
+        if self.target.data is None:
+            return None
+        per_cent = "%" in str((self.target.raw_data or [""])[0])
+        return float(self.target.data) * (start / 100.0 if per_cent else 1.0)
 
     def _share(self, units: Units) -> float:
         _, words = split(text(self.change), "change", "50 %")
