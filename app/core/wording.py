@@ -82,13 +82,27 @@ def distance_words(day: date, today: date) -> str:
 
 def length_words(days: int) -> str:
     """Return a number of days in the unit people would use: ``9 days``, ``5 weeks``, ``4 months``."""
+    unit, size = _unit(days)
+    return many(round(days / size), unit)
+
+
+def age_words(born_from: date, born_to: date, today: date) -> str:
+    """Return an age in full units, as a range where the birth is one: ``9 days``, ``6 to 10 weeks``."""
+    old, young = (max(0, (today - day).days) for day in (born_from, born_to))
+    unit, size = _unit(old)
+    low, high = int(young / size), int(old / size)
+    return many(high, unit) if low == high else f"{low} to {many(high, unit)}"
+
+
+def _unit(days: int) -> tuple[str, float]:
+    """Return the unit people would use for so many days, and its length in days."""
     if days < 21:
-        return many(days, "day")
+        return "day", 1
     if days < 90:
-        return many(round(days / 7), "week")
+        return "week", 7
     if days < 700:
-        return many(round(days / 30.44), "month")
-    return many(round(days / 365.25), "year")
+        return "month", 30.44
+    return "year", 365.25
 
 
 def many(number: int, one: str, several: str = "") -> str:

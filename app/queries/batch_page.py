@@ -21,7 +21,7 @@ from app.core.sex_ratio import SexRatio, sex_ratio
 from app.core.sexing import SexingForecast
 from app.core.species import SPECIES
 from app.core.survival import Survival
-from app.core.wording import day_words, many, span_words
+from app.core.wording import age_words, day_words, many, span_words
 from app.queries.batch_charts import growth_chart, survival_chart, survival_of
 from app.queries.batch_history import batch_history
 from app.queries.batches import Step, next_step, sexes
@@ -135,7 +135,7 @@ def batch_page(session: Session, actor: Actor, batch_id: int) -> BatchPage:
         parent=_parent(session, batch),
         parts=_parts(session, batch),
         born=span_words(batch.born_from, batch.born_to, actor.today),
-        age=age_words(batch, batch.closed_on or actor.today),
+        age=age_words(batch.born_from, batch.born_to, batch.closed_on or actor.today),
         sex=sexes(batch.sex),
         mixed=batch.sex is BatchSex.MIXED,
         where=here.words if here is not None else "",
@@ -153,16 +153,6 @@ def batch_page(session: Session, actor: Actor, batch_id: int) -> BatchPage:
         history=batch_history(session, actor, batch, where),
         cases=open_cases(session, batch_ids=[batch.id]),
     )
-
-
-def age_words(batch: Batch, today: date) -> str:
-    """Return how old a batch is: in days at first, then in weeks, as a range where birth is one."""
-    young, old = ((today - day).days for day in (batch.born_to, batch.born_from))
-    young = max(0, young)
-    if old < 21:
-        return many(old, "day") if young == old else f"{young} to {old} days"
-    low, high = young // 7, old // 7
-    return many(high, "week") if low == high else f"{low} to {high} weeks"
 
 
 def _outlook(session: Session, actor: Actor, batch: Batch) -> tuple[BatchOutlook | None, str]:

@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 
 from app.core.readiness import ReadyForecast
 from app.core.species import SPECIES
-from app.core.wording import day_words, length_words, span_words
+from app.core.wording import age_words, day_words, span_words
 from app.queries.books import books
 from app.queries.choices import lines
 from app.queries.outlook import BatchOutlook, batch_outlooks
@@ -149,7 +149,7 @@ def _rows(session: Session, actor: Actor, batches: Sequence[Batch]) -> list[Batc
                 sexes(batch.sex),
                 stands.get(batch.id, ""),
                 ledgers[batch.id].alive,
-                length_words(max(0, (actor.today - batch.born_to).days)),
+                age_words(batch.born_from, batch.born_to, actor.today),
                 batch.born_from,
                 batch.born_to,
                 batch.closed_on is not None,

@@ -11,7 +11,7 @@ from app.core.batches import Ledger
 from app.core.ribbon import Ribbon, ribbon_from_cdf, ribbon_from_window
 from app.core.species import SPECIES
 from app.core.windows import Window
-from app.core.wording import day_words, length_words, many, span_words
+from app.core.wording import age_words, day_words, many, span_words
 from app.queries.batch_page import Next, what_next
 from app.queries.books import books
 from app.queries.brood_history import brood_history
@@ -117,7 +117,7 @@ def brood_page(session: Session, actor: Actor, brood_id: int) -> BroodPage:
         span_words(brood.dropped_from, brood.dropped_to, actor.today),
         brood.dropped_from,
         brood.dropped_to,
-        length_words((actor.today - brood.dropped_to).days),
+        age_words(brood.dropped_from, brood.dropped_to, actor.today),
         brood.live,
         brood.dead,
         brood.early,

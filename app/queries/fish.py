@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from app.core.ribbon import Ribbon
 from app.core.species import SPECIES
-from app.core.wording import carrying_words, day_words, in_ten, length_words
+from app.core.wording import age_words, carrying_words, day_words, in_ten
 from app.queries.occupants import label_of
 from app.queries.outlook import EVEN_CHANCE, BirthOutlook, birth_outlooks
 from app.queries.sections import Place, places
@@ -149,7 +149,7 @@ def _row(
         line.name,
         SPECIES[line.species].common_name,
         fish.born_on,
-        age_words(fish, fish.left_on or actor.today),
+        fish_age(fish, fish.left_on or actor.today),
         fish.arrived_on,
         place.words if place is not None else "",
         place.tank_id if place is not None else None,
@@ -179,11 +179,11 @@ def waiting(outlook: BirthOutlook) -> Wait:
     )
 
 
-def age_words(fish: Fish, on: date) -> str:
+def fish_age(fish: Fish, on: date) -> str:
     """Return how old a fish is, and how well that is known."""
     if fish.born_on is None:
         return "age not known"
-    age = length_words(max(0, (on - fish.born_on).days))
+    age = age_words(fish.born_on, fish.born_on, on)
     return f"about {age} old" if fish.born_precision is Precision.GUESS else f"{age} old"
 
 

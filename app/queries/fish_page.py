@@ -14,7 +14,7 @@ from app.core.species import SPECIES, Species
 from app.core.why import Why
 from app.core.wording import begun, day_words, listed, window_words
 from app.queries.case_links import CaseLink, open_cases
-from app.queries.fish import Wait, age_words, left_words, quarantine, waiting
+from app.queries.fish import Wait, fish_age, left_words, quarantine, waiting
 from app.queries.fish_history import fish_history
 from app.queries.lineage import Forebear, forebears, generations, herd, inbreeding_words
 from app.queries.occupants import label_of
@@ -119,7 +119,7 @@ def fish_page(session: Session, actor: Actor, fish_id: int) -> FishPage:
         line_id=line.id,
         line=line.name,
         species=SPECIES[line.species],
-        age=age_words(fish, fish.left_on or actor.today),
+        age=fish_age(fish, fish.left_on or actor.today),
         left=left_words(fish, actor.today),
         stand=_stand(session, fish, where),
         quarantine_until=quarantine(fish, actor.today),

@@ -3,7 +3,6 @@
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 from itertools import pairwise
 
 from sqlalchemy import func, select
@@ -12,7 +11,7 @@ from sqlalchemy.orm import Session
 from app.core.quantities import show_length
 from app.core.quantities.showing import trimmed
 from app.core.species import SPECIES, Species
-from app.core.wording import length_words, many
+from app.core.wording import age_words, many
 from app.queries.books import books
 from app.queries.broods import BroodRow, broods_page
 from app.queries.fish import FishRow, fish_rows
@@ -264,15 +263,11 @@ def _growing(session: Session, actor: Actor, line: Line) -> tuple[Growing, ...]:
             batch.id,
             batch.code,
             ledgers[batch.id].alive,
-            _age(batch, actor.today),
+            f"{age_words(batch.born_from, batch.born_to, actor.today)} old",
             where[section_id].words if section_id is not None else "",
         )
         for batch, section_id in found
     )
-
-
-def _age(batch: Batch, today: date) -> str:
-    return f"{length_words(max(0, (today - batch.born_from).days))} old"
 
 
 def _intervals(session: Session, line: Line, kind: Species) -> tuple[tuple[Intervals, ...], list[float]]:

@@ -11,7 +11,7 @@ from app.core.pairing_advice import Advice, Partner, pairing_advice
 from app.core.ribbon import Ribbon
 from app.core.species import SPECIES, Species
 from app.core.why import Why
-from app.core.wording import day_words, length_words, listed, many, span_words
+from app.core.wording import age_words, day_words, length_words, listed, many, span_words
 from app.queries.exposure import Contact, contacts
 from app.queries.kinship import kin
 from app.queries.occupants import label_of
@@ -156,7 +156,7 @@ def _dam(read: _Read, dam: Fish, chosen: set[int]) -> DamLook:
 def _age(read: _Read, dam: Fish) -> str:
     if dam.born_on is None:
         return "not known"
-    age = length_words((read.on - dam.born_on).days)
+    age = age_words(dam.born_on, dam.born_on, read.on)
     return age if dam.born_precision.value == "to the day" else f"{age} (birth date {dam.born_precision})"
 
 

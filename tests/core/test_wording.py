@@ -1,10 +1,10 @@
 """One phrasing for every page."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
-from app.core.wording import begun, by_number, carrying_words, span_words
+from app.core.wording import age_words, begun, by_number, carrying_words, span_words
 
 
 @pytest.mark.parametrize(
@@ -45,3 +45,25 @@ def test_codes_stand_as_they_are_counted() -> None:
     assert sorted(["AM10-1F", "am7", "AM7-8", "7b", "AM7-10", "Q"], key=by_number) == [
         "7b", "am7", "AM7-8", "AM7-10", "AM10-1F", "Q"
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("young", "old", "words"),
+    [
+        (0, 0, "0 days"),
+        (1, 1, "1 day"),
+        (3, 5, "3 to 5 days"),
+        (20, 22, "2 to 3 weeks"),
+        (40, 41, "5 weeks"),
+        (82, 82, "11 weeks"),
+        (42, 70, "6 to 10 weeks"),
+        (150, 150, "4 months"),
+        (800, 800, "2 years"),
+        (-3, -3, "0 days"),
+    ],
+)
+def test_an_age_is_told_in_full_units_and_as_a_range_where_it_is_one(
+    young: int, old: int, words: str
+) -> None:
+    today = date(2026, 6, 15)
+    assert age_words(today - timedelta(days=old), today - timedelta(days=young), today) == words

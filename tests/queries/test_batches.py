@@ -1,19 +1,19 @@
 """Batches as lists and pages show them."""
 
-from datetime import date, timedelta
+from datetime import timedelta
 
 import pytest
 
 from app.core.quantities import Units
 from app.core.sex_ratio import sex_ratio
 from app.queries.batch_charts import growth_chart, survival_chart, survival_of
-from app.queries.batch_page import age_words, ratio_words
+from app.queries.batch_page import ratio_words
 from app.queries.batches import batches_page, next_step
 from app.queries.books import events_of
 from app.queries.outlook import batch_outlooks
 from app.services import batches
 from app.store.actor import Actor
-from app.store.batches import Batch, BatchSex
+from app.store.batches import BatchSex
 from app.store.session import RoomSession
 from tests.factories import Made
 
@@ -34,27 +34,6 @@ def test_a_mixed_batch_waits_for_its_split_and_a_sorted_one_for_rehoming(
     assert sorted_step is not None
     assert sorted_step.words.startswith("ready")
     assert batches_page(session, keeper).batches[0].code == late.code
-
-
-def batch_born(first: date, last: date) -> Batch:
-    return Batch(born_from=first, born_to=last)
-
-
-@pytest.mark.parametrize(
-    ("young", "old", "words"),
-    [
-        (0, 0, "0 days"),
-        (1, 1, "1 day"),
-        (3, 5, "3 to 5 days"),
-        (40, 41, "5 weeks"),
-        (42, 70, "6 to 10 weeks"),
-    ],
-)
-def test_an_age_is_told_in_days_at_first_and_as_a_range_where_it_is_one(
-    young: int, old: int, words: str
-) -> None:
-    today = date(2026, 6, 15)
-    assert age_words(batch_born(today - timedelta(days=old), today - timedelta(days=young)), today) == words
 
 
 def test_the_sex_ratio_is_told_by_its_exact_test() -> None:

@@ -20,7 +20,7 @@ def test_a_row_says_where_how_old_and_what_comes_next(
     dam = made.dam(section=section, code="D1", born_precision=Precision.DAY)
     broods.log_drop(session, keeper, dam_id=dam.id, dropped_from=made.days_ago(15), live=9)
     [row] = fish_list(session, keeper, Filter()).fish
-    assert (row.where, row.age, row.stage) == ("T3", "8 months old", "carrying")
+    assert (row.where, row.age, row.stage) == ("T3", "7 months old", "carrying")
     assert row.wait is not None
     assert row.wait.ribbon is not None
     assert row.wait.sentence in fish_table([row])[0]
