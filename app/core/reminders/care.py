@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 from app.core.fry_care import FRY_UNTIL_DAYS, Care, care_at
 from app.core.quantities import show_share
+from app.core.reminders.dams import may_drop
 from app.core.reminders.facts import Facts, FryFact, Reminder, RoomFact, Subject
 from app.core.water.targets import advice
 from app.core.wording import day_words, distance_words, listed, many, window_words
@@ -164,9 +165,15 @@ def nitrate_due(facts: Facts) -> Iterator[Reminder]:
             room.tank_id,
             facts.today if above else reached.median - timedelta(days=NITRATE_DAYS),
             None,
-            f"Nitrate in {room.tank} {when}: change water.",
+            f"Nitrate in {room.tank} {when}: change water{_gently(room, facts)}.",
             "care",
         )
+
+
+def _gently(room: RoomFact, facts: Facts) -> str:
+    """Say how to change water beside a dam that is about to drop; nothing where there is none."""
+    dams = [dam.code for dam in facts.dams if dam.tank_id == room.tank_id and may_drop(dam, facts.today)]
+    return f", a little at a time while {listed(dams)} may drop any day" if dams else ""
 
 
 def crowded(facts: Facts) -> Iterator[Reminder]:

@@ -77,12 +77,17 @@ def _of_stored(dam: DamFact) -> str:
     return ", from sperm she kept" if dam.stored else ""
 
 
+def may_drop(dam: DamFact, today: date) -> bool:
+    """Return whether her window is open."""
+    if dam.window is None or dam.overdue or dam.last_day is None:
+        return False
+    return dam.window.start <= today <= dam.last_day
+
+
 def watch_daily(facts: Facts) -> Iterator[Reminder]:
     """Look at her every day while the window is open."""
     for dam in facts.dams:
-        if dam.window is None or dam.overdue or dam.last_day is None:
-            continue
-        if dam.window.start <= facts.today <= dam.last_day:
+        if dam.window is not None and may_drop(dam, facts.today):
             yield Reminder(
                 f"watch:{dam.carrying_id}:{facts.today}",
                 "watch_daily",

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from app.core.fry_care import BOX_DAYS, USUAL
-from app.core.reminders import Facts, FryFact, Given, NitrateFact, RoomFact, StrayFact, due
+from app.core.reminders import DamFact, Facts, FryFact, Given, NitrateFact, RoomFact, StrayFact, due
 from app.core.reminders.care import (
     EATEN_DAYS,
     crowded,
@@ -115,7 +115,20 @@ def test_nitrate_is_asked_two_days_ahead_and_a_new_test_is_a_new_occasion() -> N
 def test_nitrate_above_its_ceiling_is_due_at_once() -> None:
     reached = NitrateFact(26.0, 20.0, Window(TODAY, TODAY, 0.8), TODAY, "2026-06-10")
     (found,) = nitrate_due(Facts(TODAY, rooms=(replace(ROOM, nitrate=reached),)))
-    assert (found.due, "about 26 mg/L, above 20" in found.words) == (TODAY, True)
+    assert (found.due, found.words) == (
+        TODAY,
+        "Nitrate in A4 stands at about 26 mg/L, above 20: change water.",
+    )
+
+
+def test_water_is_changed_a_little_at_a_time_beside_a_dam_who_may_drop() -> None:
+    reached = NitrateFact(26.0, 20.0, Window(TODAY, TODAY, 0.8), TODAY, "2026-06-10")
+    dam = DamFact(1, "G-07", ROOM.tank_id, 11, 0.9, Window(days(-1), days(4)), days(6), overdue=False)
+    elsewhere = replace(dam, code="G-08", tank_id=9)
+    later = replace(dam, code="G-09", window=Window(days(1), days(4)))
+    facts = Facts(TODAY, dams=(dam, elsewhere, later), rooms=(replace(ROOM, nitrate=reached),))
+    (found,) = nitrate_due(facts)
+    assert found.words.endswith("above 20: change water, a little at a time while G-07 may drop any day.")
 
 
 def test_a_change_for_fry_and_one_for_nitrate_are_not_asked_together() -> None:
