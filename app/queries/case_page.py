@@ -30,11 +30,11 @@ KINDS = {
     "close case": "done",
     "log case sign": "care",
     "case sign gone": "done",
-    "do step": "drop",
-    "put back": "drop",
-    "dose": "drop",
-    "change water": "drop",
-    "top up": "drop",
+    "do step": "done",
+    "put back": "water",
+    "dose": "water",
+    "change water": "water",
+    "top up": "water",
 }
 WATER = ("change water", "top up", "dose")
 """Acts on a tank's water that belong to the story of a case treated there."""

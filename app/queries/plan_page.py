@@ -71,4 +71,4 @@ def _history(session: Session, actor: Actor, plan: PlanShown) -> tuple[Event, ..
 
 
 def _kind(act: Act) -> str:
-    return {"do step": "drop", "put back": "drop", "end plan": "closed"}.get(act.verb, "note")
+    return {"do step": "done", "put back": "water", "end plan": "closed"}.get(act.verb, "note")

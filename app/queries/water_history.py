@@ -113,7 +113,7 @@ class _Telling:
         for dose in self.done.doses:
             substance = self.ledger.substances[dose.substance_id]
             words = f"{show_amount(dose.amount, substance.measure)} {substance.name} added"
-            yield self._entry(dose.dosed_at, words, dose.note, "growing", ("dose", dose.id), (Dosed, dose.id))
+            yield self._entry(dose.dosed_at, words, dose.note, ("dose", dose.id), (Dosed, dose.id))
 
     def changes(self) -> Iterable[Told]:
         for change in self.done.changes:
@@ -122,7 +122,6 @@ class _Telling:
                 change.done_at,
                 self._change(change),
                 change.note,
-                "carrying",
                 ("water_change", change.id),
                 (made, change.id),
             )
@@ -147,7 +146,6 @@ class _Telling:
                 at,
                 f"Tested: {said}",
                 self._beside(tests),
-                "sexing",
                 ("reading", tests[0].id),
                 (Measured, tests[0].id),
             )
@@ -173,7 +171,6 @@ class _Telling:
         at: datetime,
         words: str,
         note: str,
-        kind: str,
         row: tuple[str, int],
         event: tuple[type, int],
     ) -> Told:
@@ -181,7 +178,7 @@ class _Telling:
         moved = self._moved(place) if place is not None and event[0] is not Measured else []
         detail = " ".join(part for part in (f"{', '.join(moved)}." if moved else "", note) if part)
         day = at.astimezone(self.zone).date()
-        return (at, row[1]), Event(day, words, detail, kind, None, self._undo(row))
+        return (at, row[1]), Event(day, words, detail, "water", None, self._undo(row))
 
     def _moved(self, place: int) -> list[str]:
         """Return such as ``salt 3 → 2.1 g/L`` for each level that an event moved."""
