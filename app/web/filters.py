@@ -23,6 +23,8 @@ PARTED = re.compile(
 """Between a number and its unit or what it counts, or a day and its month; no line is to break there."""
 SPAN = re.compile(r"(?<=\d–)(?=\d)")
 """Within ``11–17 December``."""
+DASH = re.compile(r" (?=– )")
+"""Before the dash of ``28 May – 3 June``: it ends a line, and never begins one."""
 
 
 def _today() -> date:
@@ -93,7 +95,8 @@ def whole(value: object) -> object:
     """Return plain words with what belongs on one line kept on one: ``10 L``, ``30 November``."""
     if type(value) is not str:
         return value
-    return SPAN.sub("\N{WORD JOINER}", PARTED.sub("\N{NO-BREAK SPACE}", value))
+    parted = DASH.sub("\N{NO-BREAK SPACE}", PARTED.sub("\N{NO-BREAK SPACE}", value))
+    return SPAN.sub("\N{WORD JOINER}", parted)
 
 
 FILTERS: dict[str, Callable[..., Any]] = {

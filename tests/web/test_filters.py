@@ -16,6 +16,7 @@ NB, WJ = "\N{NO-BREAK SPACE}", "\N{WORD JOINER}"
         ("11–17 December", f"11–{WJ}17{NB}December"),
         ("7 alive, 19 days old; 2 females", f"7{NB}alive, 19{NB}days old; 2{NB}females"),
         ("12 US gal, 3 Jun", f"12{NB}US gal, 3{NB}Jun"),
+        ("28 May – 3 June", f"28{NB}May{NB}– 3{NB}June"),
     ],
 )
 def test_a_number_stays_beside_its_unit_and_a_day_beside_its_month(said: str, kept: str) -> None:
