@@ -108,7 +108,7 @@ def _reminders(today: Morning, on: date, last: date) -> Iterator[tuple[date, Not
     """Give the other reminders, those of one rule and day as one line."""
     found: dict[tuple[date, str], list[Reminder]] = defaultdict(list)
     for one in ahead(today.facts, today.answers, (last - on).days):
-        if one.rule not in SAID and (one.until is None or one.until >= on):
+        if one.rule not in SAID:
             found[max(one.due, on), one.rule].append(one)
     for (day, rule), alike in found.items():
         more = f", with {len(alike) - 1} more" if len(alike) > 1 else ""

@@ -215,22 +215,27 @@ BY_KEY = {rule.key: rule for rule in RULES}
 
 
 def ahead(facts: Facts, answers: Mapping[str, Given], days: int) -> list[Reminder]:
-    """Return what falls due up to ``days`` from now and was not answered for good, soonest first."""
+    """Return what falls due up to ``days`` from now, is not over and not answered for good, soonest first."""
     last = facts.today + timedelta(days=days)
     found = (reminder for rule in RULES for reminder in rule.find(facts))
     asked = (r for r in found if not {(r.rule, r.subject.key), (r.rule, EVERYTHING)} & facts.muted)
-    open_ones = [r for r in asked if r.due <= last and not _silenced(answers.get(r.key), facts.today)]
+    open_ones = [
+        r
+        for r in asked
+        if r.due <= last and not _over(r, facts.today) and not _silenced(answers.get(r.key), facts.today)
+    ]
     order = {rule.key: place for place, rule in enumerate(RULES)}
     return sorted(open_ones, key=lambda r: (max(r.due, facts.today), order[r.rule], r.subject.label))
 
 
 def due(facts: Facts, answers: Mapping[str, Given]) -> list[Reminder]:
     """Return what is due today: begun, not over, not answered; in the order of the rules."""
-    return [
-        reminder
-        for reminder in ahead(facts, answers, 0)
-        if reminder.until is None or reminder.until >= facts.today or reminder.rule == "split_by"
-    ]
+    return ahead(facts, answers, 0)
+
+
+def _over(reminder: Reminder, today: date) -> bool:
+    """Return whether its time has passed; a batch that was not split in time is still to be split."""
+    return reminder.until is not None and reminder.until < today and reminder.rule != "split_by"
 
 
 def _silenced(answer: Given | None, today: date) -> bool:

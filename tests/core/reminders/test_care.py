@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from app.core.fry_care import BOX_DAYS, USUAL
-from app.core.reminders import DamFact, Facts, FryFact, Given, NitrateFact, RoomFact, StrayFact, due
+from app.core.reminders import DamFact, Facts, FryFact, Given, NitrateFact, RoomFact, StrayFact, ahead, due
 from app.core.reminders.care import (
     EATEN_DAYS,
     crowded,
@@ -36,6 +36,11 @@ def test_feeding_is_told_when_a_stage_begins_and_not_every_day() -> None:
     assert "A4 twice a day" in found[3].words
     told = replace(ROOM, changed_on=TODAY)
     assert due(Facts(TODAY, fry=(replace(FRY, born=days(-13)),), rooms=(told,)), {}) == []
+
+
+def test_a_stage_that_is_news_no_more_does_not_lie_ahead() -> None:
+    told = [r.due for r in ahead(Facts(TODAY, fry=(FRY,), rooms=(ROOM,)), {}, 30) if r.rule == "fry_feeding"]
+    assert told == [days(9), days(23)]
 
 
 def test_the_fry_of_a_tank_are_told_of_once_by_the_youngest() -> None:
