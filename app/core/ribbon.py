@@ -257,5 +257,6 @@ def ribbon_from_window(
     Parameters are those of :func:`ribbon_from_cdf`; ``median`` only where one is known.
     """
     scale = Scale(*span) if span else _span(window, today, truth)
-    even = _joined(scale, ((day, EVEN) for day in scale.days() if window.holds(day)))
+    left, right = (round(scale.left(day), 3) for day in (window.start, window.end + timedelta(days=1)))
+    even = (RibbonBin(left, round(right - left, 3), EVEN),) if left < right else ()
     return _drawn(scale, even, window, median, today, truth, stage)
