@@ -1,11 +1,11 @@
 """The list of broods, and what the form of a drop needs to know beforehand."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, Select, func, select
 from sqlalchemy.orm import Session
 
 from app.core.ribbon import Ribbon
@@ -53,19 +53,19 @@ class BroodRow:
 
 @dataclass(frozen=True, slots=True)
 class BroodsPage:
-    """Broods by the filter, newest first, the part of them that is shown, and what can be filtered by."""
+    """A part of the broods by the filter, newest first; how many have fry here; what can be filtered by."""
 
     broods: tuple[BroodRow, ...]
     part: Part
+    open: int
     lines: tuple[tuple[int, str], ...]
     line_id: int | None
     state: str
-    any: bool
 
     @property
-    def shown(self) -> tuple[BroodRow, ...]:
-        """The broods of this part."""
-        return self.broods[self.part.first : self.part.last]
+    def any(self) -> bool:
+        """Whether there is a brood at all, by whatever filter."""
+        return bool(self.lines)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,36 +92,67 @@ class DropPage:
 
 
 def broods_page(
-    session: Session, actor: Actor, line_id: int | None = None, state: str = "all", first: int = 0
+    session: Session,
+    actor: Actor,
+    line_id: int | None = None,
+    state: str = "all",
+    first: int = 0,
+    step: int | None = None,
 ) -> BroodsPage:
-    """Read the broods of a line (of all unless said) that are open, closed or either, after the ``first``."""
-    every = _rows(session, actor)
-    lines = dict.fromkeys((row.line_id, row.line) for row in every)
-    kept = [
-        row
-        for row in every
-        if (line_id is None or row.line_id == line_id)
-        and (state not in {"open", "closed"} or row.open == (state == "open"))
-    ]
-    names = tuple(sorted(lines, key=lambda pair: pair[1].lower()))
-    return BroodsPage(tuple(kept), part(first, SHOWN, len(kept)), names, line_id, state, bool(every))
-
-
-def _rows(session: Session, actor: Actor) -> list[BroodRow]:
-    statement = (
-        select(Brood, Fish, Line)
-        .join(Fish, Fish.id == Brood.dam_id)
-        .join(Line, Line.id == Brood.line_id)
-        .where(Brood.fishroom_id == actor.fishroom_id)
-        .order_by(Brood.dropped_to.desc(), Brood.id.desc())
+    """Read ``step`` broods after the ``first``, of a line or all, that are open, closed or either."""
+    alive = _alive(session, actor)
+    asked = _asked(actor, line_id, state, alive)
+    counted = select(func.count(Brood.id)).where(*asked)
+    shown = part(first, step or SHOWN, session.scalar(counted) or 0)
+    named = select(Line.id, Line.name).where(
+        Line.id.in_(select(Brood.line_id).where(Brood.fishroom_id == actor.fishroom_id))
     )
-    found = session.execute(statement).all()
+    return BroodsPage(
+        tuple(_rows(session, actor, alive, _newest(asked).offset(shown.first).limit(shown.step))),
+        shown,
+        session.scalar(counted.where(Brood.id.in_(alive))) or 0,
+        tuple(
+            sorted(((id_, name) for id_, name in session.execute(named)), key=lambda line: line[1].lower())
+        ),
+        line_id,
+        state,
+    )
+
+
+def _alive(session: Session, actor: Actor) -> dict[int, int]:
+    """Return how many fry of each brood are in batches here, where there are any."""
     batches = rows(session, Batch, Batch.brood_id.is_not(None), Batch.closed_on.is_(None))
     ledgers = books(session, actor.fishroom_id, [batch.id for batch in batches])
     alive: dict[int, int] = defaultdict(int)
     for batch in batches:
         alive[batch.brood_id or 0] += ledgers[batch.id].alive
-    return [_row(actor, brood, dam, line, alive[brood.id]) for brood, dam, line in found]
+    return {brood_id: number for brood_id, number in alive.items() if number > 0}
+
+
+def _asked(
+    actor: Actor, line_id: int | None, state: str, alive: Mapping[int, int]
+) -> tuple[ColumnElement[bool], ...]:
+    of_line = () if line_id is None else (Brood.line_id == line_id,)
+    here = Brood.id.in_(alive)
+    of_state = {"open": (here,), "closed": (~here,)}.get(state, ())
+    return (Brood.fishroom_id == actor.fishroom_id, *of_line, *of_state)
+
+
+def _newest(asked: Sequence[ColumnElement[bool]]) -> Select[Brood, Fish, Line]:
+    return (
+        select(Brood, Fish, Line)
+        .join(Fish, Fish.id == Brood.dam_id)
+        .join(Line, Line.id == Brood.line_id)
+        .where(*asked)
+        .order_by(Brood.dropped_to.desc(), Brood.id.desc())
+    )
+
+
+def _rows(
+    session: Session, actor: Actor, alive: Mapping[int, int], wanted: Select[Brood, Fish, Line]
+) -> Iterator[BroodRow]:
+    for brood, dam, line in session.execute(wanted):
+        yield _row(actor, brood, dam, line, alive.get(brood.id, 0))
 
 
 def _row(actor: Actor, brood: Brood, dam: Fish, line: Line, alive: int) -> BroodRow:
@@ -150,15 +181,19 @@ CSV_HEAD = (
 )  # fmt: skip
 
 
-def broods_table(page: BroodsPage) -> list[tuple[str, ...]]:
-    """Return the list as rows of text under :data:`CSV_HEAD`."""
+def broods_table(
+    session: Session, actor: Actor, line_id: int | None = None, state: str = "all"
+) -> list[tuple[str, ...]]:
+    """Return all broods by the filter as rows of text under :data:`CSV_HEAD`."""
+    alive = _alive(session, actor)
+    wanted = _newest(_asked(actor, line_id, state, alive))
     return [
         (
             row.code, row.dam, row.line, row.species,
             row.dropped_from.isoformat(), row.dropped_to.isoformat(),
             str(row.live), str(row.dead), str(row.early), str(row.alive),
         )
-        for row in page.broods
+        for row in _rows(session, actor, alive, wanted)
     ]  # fmt: skip
 
 

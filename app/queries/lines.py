@@ -198,7 +198,7 @@ def line_page(session: Session, actor: Actor, line_id: int) -> LinePage:
     kind = SPECIES[line.species]
     every = fish_rows(session, actor, line.id)
     here = [row for row in every if row.here]
-    broods = broods_page(session, actor, line.id).broods
+    broods = broods_page(session, actor, line.id, step=BROODS_SHOWN)
     intervals, all_days = _intervals(session, line, kind)
     return LinePage(
         id=line.id,
@@ -215,8 +215,8 @@ def line_page(session: Session, actor: Actor, line_id: int) -> LinePage:
         unsexed=tuple(row for row in here if row.sex == Sex.UNKNOWN),
         gone=len(every) - len(here),
         batches=_growing(session, actor, line),
-        broods=broods[:BROODS_SHOWN],
-        broods_in_all=len(broods),
+        broods=broods.broods,
+        broods_in_all=broods.part.total,
         intervals=intervals,
         learned=_learned(all_days, kind),
         ahead=_ahead(session, actor, line),
@@ -273,12 +273,17 @@ def _growing(session: Session, actor: Actor, line: Line) -> tuple[Growing, ...]:
 def _intervals(session: Session, line: Line, kind: Species) -> tuple[tuple[Intervals, ...], list[float]]:
     """Return the intervals of each dam with two drops or more, and all of them as plain days."""
     dams = {fish.id: fish for fish in rows(session, Fish, Fish.line_id == line.id, Fish.sex == Sex.FEMALE)}
-    by_dam: dict[int, list[Brood]] = defaultdict(list)
-    for brood in rows(session, Brood, Brood.dam_id.in_(dams), order=(Brood.dropped_from, Brood.id)):
-        by_dam[brood.dam_id].append(brood)
+    by_dam: dict[int, list[float]] = defaultdict(list)
+    drops = (
+        select(Brood.dam_id, Brood.dropped_from, Brood.dropped_to)
+        .where(Brood.fishroom_id == line.fishroom_id, Brood.dam_id.in_(dams))
+        .order_by(Brood.dropped_from, Brood.id)
+    )
+    for dam_id, begins, ends in session.execute(drops):
+        by_dam[dam_id].append((begins.toordinal() + ends.toordinal()) / 2)
     shown, every = [], []
-    for dam_id, broods in by_dam.items():
-        days = [_middle(later) - _middle(earlier) for earlier, later in pairwise(broods)]
+    for dam_id, middles in by_dam.items():
+        days = [later - earlier for earlier, later in pairwise(middles)]
         usual = [day for day in days if day <= SKIPPED * kind.interval_days]
         every += usual
         if days:
@@ -286,16 +291,12 @@ def _intervals(session: Session, line: Line, kind: Species) -> tuple[tuple[Inter
                 Intervals(
                     dam_id,
                     label_of(dams[dam_id]),
-                    len(broods),
+                    len(middles),
                     ", ".join(f"{day:.0f}" for day in days[-6:]),
                     f"{_mean(usual):.1f}" if usual else "",
                 )
             )
     return tuple(sorted(shown, key=lambda each: each.dam.lower())), every
-
-
-def _middle(brood: Brood) -> float:
-    return (brood.dropped_from.toordinal() + brood.dropped_to.toordinal()) / 2
 
 
 def _mean(days: Sequence[float]) -> float:

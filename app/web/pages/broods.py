@@ -3,7 +3,7 @@
 from flask import Blueprint, request, url_for
 
 from app.queries.brood_page import brood_page
-from app.queries.broods import CSV_HEAD, BroodsPage, broods_page, broods_table, drop_page
+from app.queries.broods import CSV_HEAD, broods_page, broods_table, drop_page
 from app.services import broods, carryings
 from app.services.broods import Movers
 from app.store.broods import Brood
@@ -22,19 +22,18 @@ pages = Blueprint("broods", __name__)
 @pages.get("/broods")
 def listing() -> View:
     """Show the broods of every line or one, open, closed or all."""
-    return show("pages/broods/listing.html", page=_listed())
+    first = request.args.get("from", 0, type=int)
+    return show("pages/broods/listing.html", page=broods_page(db(), actor(), *_filter(), first))
 
 
 @pages.get("/broods.csv")
 def sheet() -> View:
     """Give the same list as a file."""
-    return as_csv("broods.csv", CSV_HEAD, broods_table(_listed()))
+    return as_csv("broods.csv", CSV_HEAD, broods_table(db(), actor(), *_filter()))
 
 
-def _listed() -> BroodsPage:
-    given = request.args
-    first = given.get("from", 0, type=int)
-    return broods_page(db(), actor(), given.get("line", type=int), given.get("state", "all"), first)
+def _filter() -> tuple[int | None, str]:
+    return request.args.get("line", type=int), request.args.get("state", "all")
 
 
 @pages.get("/broods/<int:brood_id>")
