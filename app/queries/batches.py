@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from sqlalchemy import ColumnElement, Select, func, select
 from sqlalchemy.orm import Session
 
 from app.core.readiness import ReadyForecast
@@ -61,7 +62,7 @@ class BatchRow:
 
 @dataclass(frozen=True, slots=True)
 class BatchesPage:
-    """The batches by the filter, what is next first, and the part of them that is shown."""
+    """A part of the batches by the filter: what is next first, then the ended ones, newest first."""
 
     batches: tuple[BatchRow, ...]
     part: Part
@@ -69,11 +70,6 @@ class BatchesPage:
     line_id: int | None
     state: str
     any: bool
-
-    @property
-    def shown(self) -> tuple[BatchRow, ...]:
-        """The batches of this part."""
-        return self.batches[self.part.first : self.part.last]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,16 +111,33 @@ def batches_page(
     session: Session, actor: Actor, line_id: int | None = None, state: str = "open", first: int = 0
 ) -> BatchesPage:
     """Read the batches of every line or one; open, closed or all; after the ``first``."""
-    every = rows(session, Batch, order=(Batch.born_from.desc(), Batch.id.desc()))
-    wanted = [batch for batch in every if _wanted(batch, line_id, state)]
-    found = tuple(_rows(session, actor, wanted))
-    shown = part(first, SHOWN, len(found))
-    return BatchesPage(found, shown, lines(session), line_id, state, bool(every))
+    growing = _growing(session, actor, line_id) if state != "closed" else []
+    ended = _ended(actor, line_id)
+    number = (session.scalar(select(func.count(Batch.id)).where(*ended)) or 0) if state != "open" else 0
+    shown = part(first, SHOWN, len(growing) + number)
+    found = growing[shown.first : shown.last]
+    if number and len(found) < SHOWN:
+        rest = _newest(ended).offset(max(0, shown.first - len(growing))).limit(SHOWN - len(found))
+        found += _rows(session, actor, session.scalars(rest).all())
+    one = session.scalar(select(Batch.id).where(Batch.fishroom_id == actor.fishroom_id).limit(1))
+    return BatchesPage(tuple(found), shown, lines(session), line_id, state, one is not None)
 
 
-def _wanted(batch: Batch, line_id: int | None, state: str) -> bool:
-    right_line = line_id is None or batch.line_id == line_id
-    return right_line and (state == "all" or (batch.closed_on is None) == (state == "open"))
+def _growing(session: Session, actor: Actor, line_id: int | None) -> list[BatchRow]:
+    return _rows(session, actor, rows(session, Batch, Batch.closed_on.is_(None), *_of_line(line_id)))
+
+
+def _ended(actor: Actor, line_id: int | None) -> tuple[ColumnElement[bool], ...]:
+    """Return what the ended batches of a line, or all, have in common."""
+    return (Batch.fishroom_id == actor.fishroom_id, Batch.closed_on.is_not(None), *_of_line(line_id))
+
+
+def _of_line(line_id: int | None) -> tuple[ColumnElement[bool], ...]:
+    return () if line_id is None else (Batch.line_id == line_id,)
+
+
+def _newest(asked: Sequence[ColumnElement[bool]]) -> Select[Batch]:
+    return select(Batch).where(*asked).order_by(Batch.born_from.desc(), Batch.id.desc())
 
 
 def _rows(session: Session, actor: Actor, batches: Sequence[Batch]) -> list[BatchRow]:
@@ -196,8 +209,9 @@ def _ready_step(ready: ReadyForecast, today: date) -> Step:
 
 
 def _by_day(item: tuple[Step | None, BatchRow]) -> tuple[bool, date]:
-    step, row = item
-    return (step is None, step.day if step is not None else row.born_from)
+    """Put what waits for nothing last, as it came."""
+    step, _ = item
+    return (step is None, step.day if step is not None else date.max)
 
 
 def _with_next(step: Step | None, row: BatchRow) -> BatchRow:
@@ -211,8 +225,13 @@ def sexes(sex: BatchSex) -> str:
     return "not sexed" if sex is BatchSex.MIXED else sex.value
 
 
-def batches_table(page: BatchesPage) -> Iterable[tuple[str, ...]]:
-    """Return the list as rows of a file."""
+def batches_table(
+    session: Session, actor: Actor, line_id: int | None = None, state: str = "open"
+) -> Iterable[tuple[str, ...]]:
+    """Return all batches by the filter as rows of a file."""
+    found = _growing(session, actor, line_id) if state != "closed" else []
+    if state != "open":
+        found += _rows(session, actor, session.scalars(_newest(_ended(actor, line_id))).all())
     return (
         (
             row.code,
@@ -224,5 +243,5 @@ def batches_table(page: BatchesPage) -> Iterable[tuple[str, ...]]:
             row.born_to.isoformat(),
             row.next,
         )
-        for row in page.batches
+        for row in found
     )

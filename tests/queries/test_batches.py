@@ -8,7 +8,7 @@ from app.core.quantities import Units
 from app.core.sex_ratio import sex_ratio
 from app.queries.batch_charts import growth_chart, survival_chart, survival_of
 from app.queries.batch_page import ratio_words
-from app.queries.batches import batches_page, next_step
+from app.queries.batches import batches_page, batches_table, next_step
 from app.queries.books import events_of
 from app.queries.outlook import batch_outlooks
 from app.services import batches
@@ -34,6 +34,33 @@ def test_a_mixed_batch_waits_for_its_split_and_a_sorted_one_for_rehoming(
     assert sorted_step is not None
     assert sorted_step.words.startswith("ready")
     assert batches_page(session, keeper).batches[0].code == late.code
+
+
+def test_the_parts_of_the_list_hold_each_batch_once_and_the_ended_ones_last_and_newest_first(
+    session: RoomSession, keeper: Actor, made: Made, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("app.queries.batches.SHOWN", 2)
+    line = made.line("guppy")
+    here = {made.batch(line, age_days=days).code for days in (5, 60, 30)}
+    ended = [made.batch(line, number=2, age_days=days) for days in (90, 120, 150)]
+    for batch in ended:
+        batches.log_loss(session, keeper, batch.id, on=keeper.today, number=2)
+    made.batch(made.line("guppy"))
+
+    def parts(state: str) -> list[str]:
+        return [
+            row.code
+            for first in (0, 2, 4)
+            for row in batches_page(session, keeper, line.id, state, first).batches
+        ]
+
+    gone = [batch.code for batch in ended]
+    assert set(parts("all")[:3]) == here
+    assert parts("all")[3:] == gone
+    assert parts("closed")[:3] == gone
+    assert batches_page(session, keeper, line.id, "open").part.total == 3
+    table = list(batches_table(session, keeper, line.id, "all"))
+    assert [row[0] for row in table] == parts("all")
 
 
 def test_the_sex_ratio_is_told_by_its_exact_test() -> None:

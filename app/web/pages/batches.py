@@ -5,7 +5,6 @@ from flask import Blueprint, request, url_for
 from app.queries.batch_page import batch_page
 from app.queries.batches import (
     CSV_HEAD,
-    BatchesPage,
     BatchHead,
     batch_head,
     batches_page,
@@ -43,19 +42,18 @@ BOTH = ("GET", "POST")
 @pages.get("/batches")
 def listing() -> View:
     """Show the batches that grow here, what is next first."""
-    return show("pages/batches/listing.html", page=_listed())
+    first = request.args.get("from", 0, type=int)
+    return show("pages/batches/listing.html", page=batches_page(db(), actor(), *_filter(), first))
 
 
 @pages.get("/batches.csv")
 def sheet() -> View:
     """Give the same list as a file."""
-    return as_csv("batches.csv", CSV_HEAD, batches_table(_listed()))
+    return as_csv("batches.csv", CSV_HEAD, batches_table(db(), actor(), *_filter()))
 
 
-def _listed() -> BatchesPage:
-    given = request.args
-    first = given.get("from", 0, type=int)
-    return batches_page(db(), actor(), given.get("line", type=int), given.get("state", "open"), first)
+def _filter() -> tuple[int | None, str]:
+    return request.args.get("line", type=int), request.args.get("state", "open")
 
 
 @pages.get("/batches/<int:batch_id>")
