@@ -120,9 +120,12 @@ def _dam(outlook: BirthOutlook, tanks: dict[int, int]) -> DamFact:
 def _batches(
     session: Session, actor: Actor, outlooks: dict[int, BatchOutlook], tanks: dict[int, int]
 ) -> tuple[BatchFact, ...]:
-    counts = select(Count.batch_id, func.max(Count.counted_on)).where(Count.fishroom_id == actor.fishroom_id)
+    asked = {id_ for one in outlooks.values() for id_ in (one.batch_id, one.case.batch.parent_id) if id_}
+    counts = select(Count.batch_id, func.max(Count.counted_on)).where(
+        Count.fishroom_id == actor.fishroom_id, Count.batch_id.in_(asked)
+    )
     checks = select(LengthCheck.batch_id, func.max(LengthCheck.checked_on)).where(
-        LengthCheck.fishroom_id == actor.fishroom_id
+        LengthCheck.fishroom_id == actor.fishroom_id, LengthCheck.batch_id.in_(asked)
     )
     waiting, promised = who_waits(session, outlooks) if actor.may_log else ({}, {})
     counted = _latest(session, counts.group_by(Count.batch_id))

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from itertools import pairwise
+from typing import NamedTuple
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -46,13 +47,22 @@ class BirthCase:
     contacts: tuple[Contact, ...]
 
 
+class Drop(NamedTuple):
+    """What counts of a brood as evidence of its dam's next one; read by the thousand."""
+
+    id: int
+    dropped_from: date
+    dropped_to: date
+    fry: int
+
+
 @dataclass(frozen=True, slots=True)
 class _Read:
     """Rows read once for all dams."""
 
     today: date
     lines: dict[int, Line]
-    broods: dict[int, list[Brood]]
+    drops: dict[int, list[Drop]]
     histories: dict[int, DamHistory]
     line_of: dict[int, int]
     contacts: dict[int, list[Contact]]
@@ -85,54 +95,58 @@ def _read(session: Session, actor: Actor, dams: list[Fish], carryings: list[Carr
     room = actor.fishroom_id
     ids = [dam.id for dam in dams]
     lines = lines_by_id(session, room)
-    broods, line_of, met_again = _broods(session, actor, ids)
+    drops, line_of, met_again = _drops(session, actor, ids)
     since = min(carrying.started_on for carrying in carryings)
-    first_drops = [broods[dam_id][0].dropped_from for dam_id in ids if broods.get(dam_id)]
+    first_drops = [drops[dam_id][0].dropped_from for dam_id in ids if drops.get(dam_id)]
     warm = thermometers(session, actor, min([since, *first_drops]))
     spells = spells_of_fish(session, room, ids)
     own = set(ids)
     histories = {
         dam_id: intervals(
-            rows,
+            own_drops,
             warm,
             spells.get(dam_id, []) if dam_id in own else [],
             {} if species_of(lines[line_of[dam_id]]).stores_sperm else met_again,
         )
-        for dam_id, rows in broods.items()
+        for dam_id, own_drops in drops.items()
     }
     met = contacts(session, room, actor.today, ids)
-    return _Read(actor.today, lines, broods, histories, line_of, met, spells, warm)
+    return _Read(actor.today, lines, drops, histories, line_of, met, spells, warm)
 
 
 MetAgain = Mapping[int, tuple[date, date]]
 """By brood: between which days the wait for it began, where that was a meeting with males."""
 
 
-def _broods(
+def _drops(
     session: Session, actor: Actor, ids: list[int]
-) -> tuple[dict[int, list[Brood]], dict[int, int], MetAgain]:
-    """Return the recent broods by dam (all of the dams asked for), each dam's line, and their meetings."""
+) -> tuple[dict[int, list[Drop]], dict[int, int], MetAgain]:
+    """Return the recent drops by dam (all of the dams asked for), each dam's line, and their meetings."""
     recent = actor.today - YEARS_BACK
+    fry = Brood.live + Brood.dead + Brood.early
     statement = (
-        select(Brood, Fish.line_id, Carrying.started_on, Carrying.started_until)
+        select(
+            Brood.dam_id, Brood.id, Brood.dropped_from, Brood.dropped_to, fry,
+            Fish.line_id, Carrying.started_on, Carrying.started_until,
+        )
         .join(Fish, Fish.id == Brood.dam_id)
         .outerjoin(Carrying, (Carrying.brood_id == Brood.id) & (Carrying.basis == Basis.EXPOSURE))
         .where(Brood.fishroom_id == actor.fishroom_id, (Brood.dropped_from >= recent) | Brood.dam_id.in_(ids))
         .order_by(Brood.dropped_from, Brood.id)
-    )
-    broods: dict[int, list[Brood]] = defaultdict(list)
+    )  # fmt: skip
+    drops: dict[int, list[Drop]] = defaultdict(list)
     line_of: dict[int, int] = {}
     met_again: dict[int, tuple[date, date]] = {}
-    for brood, line_id, began, began_by in session.execute(statement):
-        broods[brood.dam_id].append(brood)
-        line_of[brood.dam_id] = line_id
+    for dam_id, id_, first, last, number, line_id, began, began_by in session.execute(statement):
+        drops[dam_id].append(Drop(id_, first, last, number))
+        line_of[dam_id] = line_id
         if began is not None:
-            met_again[brood.id] = (began, began_by)
-    return broods, line_of, met_again
+            met_again[id_] = (began, began_by)
+    return drops, line_of, met_again
 
 
 def intervals(
-    broods: Sequence[Brood], warm: Thermometers, spells: list[Spell], met_again: MetAgain
+    drops: Sequence[Drop], warm: Thermometers, spells: list[Spell], met_again: MetAgain
 ) -> DamHistory:
     """Return the days between successive drops, as spans where a drop lies between two dates.
 
@@ -140,7 +154,7 @@ def intervals(
     again, so the days that she spent alone after a drop are no part of the interval.
     """
     found = []
-    for earlier, later in pairwise(broods):
+    for earlier, later in pairwise(drops):
         began, began_by = earlier.dropped_from, earlier.dropped_to
         if later.id in met_again and met_again[later.id][0] > began:
             began, began_by = met_again[later.id]
@@ -167,7 +181,7 @@ def _case(read: _Read, carrying: Carrying, dam: Fish) -> BirthCase:
 def _evidence(
     read: _Read, carrying: Carrying, dam: Fish, line: Line, met: tuple[Contact, ...]
 ) -> BirthEvidence:
-    own = read.broods.get(dam.id, [])
+    own = read.drops.get(dam.id, [])
     kin, others = _relatives(read, dam, line)
     start = _start(carrying, dam, met, read.today)
     virgin = isinstance(start, Exposed) and not own and dam.with_males is not WithMales.YES
@@ -185,7 +199,7 @@ def _evidence(
         temperature=read.thermometers.log(read.spells.get(dam.id, []), carrying.started_on),
         dam_length_mm=dam.length_mm,
         males_until=males_until(carrying, dam, met),
-        own_brood_sizes=tuple(b.live + b.dead + b.early for b in own),
+        own_brood_sizes=tuple(drop.fry for drop in own),
     )
 
 
