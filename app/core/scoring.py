@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from math import exp, lgamma, log, pi, sqrt
 
 import numpy as np
@@ -170,9 +171,12 @@ def _binomial(k: int, n: int, p: float) -> float:
     return exp(lgamma(n + 1) - lgamma(k + 1) - lgamma(n - k + 1) + _loglik(k, n, p))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Shown:
-    """A dated forecast as first shown, the rule of thumb's date, and the day it happened."""
+    """A dated forecast as first shown, the rule of thumb's date, and the day it happened.
+
+    Its scores are reckoned once, in however many sets it is counted.
+    """
 
     cdf: tuple[tuple[date, float], ...]
     window_80: Window
@@ -180,6 +184,21 @@ class Shown:
     median: date
     naive: date
     outcome: date
+
+    @cached_property
+    def table(self) -> Table:
+        """The chances by day, as ordinals."""
+        return Table([day.toordinal() for day, _ in self.cdf], [p for _, p in self.cdf])
+
+    @cached_property
+    def crps(self) -> float:
+        """In days."""
+        return crps(self.table, self.outcome.toordinal())
+
+    @cached_property
+    def pit(self) -> float:
+        """Where the outcome fell in the forecast, from 0 to 1."""
+        return pit(self.table, self.outcome.toordinal())
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,9 +229,7 @@ def hindcast(shown: Sequence[Shown]) -> Hindcast:
     if not shown:
         raise Problem("no forecast has an outcome yet; log drops and come back", "shown")
     n = len(shown)
-    tables = [Table([d.toordinal() for d, _ in one.cdf], [p for _, p in one.cdf]) for one in shown]
-    days = [one.outcome.toordinal() for one in shown]
-    mean_crps = sum(crps(t, y) for t, y in zip(tables, days, strict=True)) / n
+    mean_crps = sum(one.crps for one in shown) / n
     naive = sum(abs((one.naive - one.outcome).days) for one in shown) / n
     return Hindcast(
         n=n,
@@ -223,5 +240,5 @@ def hindcast(shown: Sequence[Shown]) -> Hindcast:
         coverage_80=coverage(sum(one.window_80.holds(one.outcome) for one in shown), n, 0.8),
         coverage_95=coverage(sum(one.window_95.holds(one.outcome) for one in shown), n, 0.95),
         mean_width_80=sum(one.window_80.days for one in shown) / n,
-        pit=tuple(pit(t, y) for t, y in zip(tables, days, strict=True)),
+        pit=tuple(one.pit for one in shown),
     )
