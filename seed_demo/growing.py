@@ -1,7 +1,7 @@
-"""Plays what happens to batches: counts, losses, lengths, sexing, keepers, rehoming."""
+"""Plays what happens to batches: counts, losses, lengths, sexing, keepers, rehoming, and who waits."""
 
-from app.services import batches, rehomings
-from app.store.batches import LossCause
+from app.services import batches, rehomings, wants
+from app.store.batches import BatchSex, LossCause
 from app.store.fish import Sex
 from seed_demo.script import Row
 from seed_demo.stage import Stage
@@ -103,3 +103,16 @@ def rehome(stage: Stage, row: Row) -> None:
     rehomings.rehome(
         session, actor, stage.batch(who), on=actor.today, number=number, to_whom=whom, price=price, note=note
     )
+
+
+def wait(stage: Stage, row: Row) -> None:
+    """Put somebody on the list of those who wait for fish."""
+    wanted = wants.Wanted(
+        row.text("who"),
+        stage.line(row.text("line")),
+        row.whole("number"),
+        stage.actor.today,
+        BatchSex(row.text("sex")),
+        row.text("note"),
+    )
+    wants.add_want(stage.session, stage.actor, wanted)

@@ -50,6 +50,7 @@ ACTS: dict[str, Callable[[Stage, Row], None]] = {
     "kept": growing.keep,
     "pairings ended": breeding.part,
     "rehomings": growing.rehome,
+    "wants": growing.wait,
     "departures": stock.leave,
     "moves": places.move,
     "pairings": breeding.pair,
