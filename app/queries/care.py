@@ -24,7 +24,7 @@ from app.store.batches import BatchSex
 from app.store.fish import Fish, Sex
 from app.store.fishrooms import Fishroom
 from app.store.lines import Line
-from app.store.readings import Quantity, ReadingDay
+from app.store.readings import RAW, Quantity, Reading, ReadingDay, by_hand
 from app.store.session import rows
 from app.store.stays import Stay
 from app.store.tanks import Section, SectionKind, Tank
@@ -97,7 +97,7 @@ def care_facts(
             _changed(session, actor),
             _nitrate(session, actor, tanks, wanted, days),
         ),
-        tuple(_strays(actor, tanks, wanted, days)),
+        tuple(_strays(actor, tanks, wanted, days, _tested(session, actor))),
         fishroom.box_days,
     )
 
@@ -263,42 +263,75 @@ def _reached(actor: Actor, tank: Tank, ledger: Recent, ceiling: float, tested: d
     return NitrateFact(said.today_mg_per_l, ceiling, reaches, median, f"{max(last, tested)}")
 
 
+@dataclass(frozen=True, slots=True)
+class Last:
+    """What was last read of a quantity in a tank; a logger says it by the mean of the day."""
+
+    value: float
+    day: date
+    mark: str
+
+
+def _tested(session: Session, actor: Actor) -> dict[tuple[int, Quantity], Last]:
+    """Return the last that people read of late in each tank, by quantity."""
+    since = actor.now - timedelta(days=FRESH_DAYS)
+    tested = by_hand(None, tuple(Quantity), actor.fishroom_id).where(RAW.taken_at >= since)
+    statement = (
+        select(Reading.tank_id, Reading.quantity, Reading.taken_at, Reading.value)
+        .where(Reading.fishroom_id == actor.fishroom_id, Reading.id.in_(tested))
+        .order_by(Reading.taken_at, Reading.id)
+    )
+    return {
+        (tank_id, quantity): Last(value, actor.day(at), f"{at:%Y-%m-%dT%H:%M:%S}")
+        for tank_id, quantity, at, value in session.execute(statement)
+    }
+
+
 def _strays(
-    actor: Actor, tanks: Sequence[Tank], wanted: Mapping[int, Mapping[str, Wanted]], found: Days
+    actor: Actor,
+    tanks: Sequence[Tank],
+    wanted: Mapping[int, Mapping[str, Wanted]],
+    found: Days,
+    tested: Mapping[tuple[int, Quantity], Last],
 ) -> Iterator[StrayFact]:
     """Return the last reading of each quantity where it lies outside what is wanted, if it is fresh."""
     for tank in tanks:
         for quantity in Quantity:
             aim, days = wanted.get(tank.id, {}).get(quantity.value), found.get((tank.id, quantity))
-            if aim is None or not days or quantity is Quantity.NITRATE or aim.range.holds(days[-1].mean):
+            if aim is None or not days or quantity is Quantity.NITRATE:
                 continue
-            yield _stray(actor, tank, quantity, aim, days)
+            last = _last(days, tested.get((tank.id, quantity)), aim)
+            if not aim.range.holds(last.value):
+                yield _stray(actor, tank, quantity, aim, last)
 
 
-def _stray(
-    actor: Actor, tank: Tank, quantity: Quantity, aim: Wanted, days: Sequence[ReadingDay]
-) -> StrayFact:
-    last, low = days[-1], aim.range.low
+def _last(days: Sequence[ReadingDay], tested: Last | None, aim: Wanted) -> Last:
+    """Return the last reading, of a logger the last day; a logger's whole spell astray is one occasion."""
+    last = days[-1]
+    if last.number < MANY_A_DAY:
+        return (
+            tested
+            if tested is not None and tested.day >= last.day
+            else Last(last.mean, last.day, f"{last.day}")
+        )
+    first = last.day
+    for day in reversed(days):
+        if aim.range.holds(day.mean):
+            break
+        first = day.day
+    return Last(last.mean, last.day, f"{first}")
+
+
+def _stray(actor: Actor, tank: Tank, quantity: Quantity, aim: Wanted, last: Last) -> StrayFact:
+    low = aim.range.low
     return StrayFact(
         tank.id,
         tank.name,
         quantity.value,
         KEPT[quantity].title,
-        show_reading(quantity, last.mean, actor.units),
+        show_reading(quantity, last.value, actor.units),
         f"{range_words(quantity, aim.range, actor.units)}{aim.whose}",
-        low is None or last.mean >= low,
+        low is None or last.value >= low,
         last.day,
-        f"{_occasion(days, aim)}",
+        last.mark,
     )
-
-
-def _occasion(days: Sequence[ReadingDay], aim: Wanted) -> date:
-    """Return the day of a reading; of a logger's the first day of the whole spell."""
-    first = days[-1].day
-    if days[-1].number < MANY_A_DAY:
-        return first
-    for day in reversed(days):
-        if aim.range.holds(day.mean):
-            break
-        first = day.day
-    return first

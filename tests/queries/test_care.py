@@ -4,7 +4,9 @@ from datetime import timedelta
 
 from app.queries.facts import morning
 from app.services.batch_splits import sort_sexes
+from app.services.water_tests import log_test
 from app.store.actor import Actor
+from app.store.readings import Quantity
 from app.store.session import RoomSession
 from tests.factories import Made
 
@@ -32,3 +34,22 @@ def test_a_batch_that_was_sexed_is_no_fry_to_be_eaten(
     made.dam(section=section, born_on=keeper.today - timedelta(days=300))
     sort_sexes(session, keeper, batch.id, on=keeper.today, females=4, males=0)
     assert set(grown(session, keeper).values()) == {()}
+
+
+def test_the_last_test_counts_and_a_worse_one_of_the_same_day_is_new(
+    session: RoomSession, keeper: Actor, made: Made
+) -> None:
+    tank = made.tank()
+    made.dam(made.line("guppy"), made.section(tank))
+
+    def seen(nitrite: float, hours_ago: int) -> list[tuple[str, str]]:
+        at = keeper.now - timedelta(hours=hours_ago)
+        log_test(session, keeper, tank.id, {Quantity.NITRITE: nitrite}, at=at)
+        return [(one.shown, one.mark) for one in morning(session, keeper).facts.strays]
+
+    assert seen(0.0, 3) == []
+    [(high, first)] = seen(0.35, 2)
+    assert "0.35" in high
+    [(higher, then)] = seen(0.6, 1)
+    assert ("0.6" in higher, then != first) == (True, True)
+    assert seen(0.1, 0) == []

@@ -19,7 +19,7 @@ METHOD = Method(
         "Every kind has ranges of temperature, pH and hardness it was kept or found in.",
         "A tank's own range goes before its lines', a line's own before its species'.",
         "A tank with several lines is held to what suits them all; where nothing does, to the first one's.",
-        "The last reading counts for two weeks; outside its range it is told once, with what to do.",
+        "The last reading counts for two weeks, of a logger its last day; outside its range it is told once.",
     ),
     ("low ≤ last reading ≤ high, ends included; an end may be open",),
     (
