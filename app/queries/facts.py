@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import Select, func, select
+from sqlalchemy import func, literal, select, union_all
 from sqlalchemy.orm import Session
 
 from app.core.births import LastDrop
@@ -120,16 +120,8 @@ def _dam(outlook: BirthOutlook, tanks: dict[int, int]) -> DamFact:
 def _batches(
     session: Session, actor: Actor, outlooks: dict[int, BatchOutlook], tanks: dict[int, int]
 ) -> tuple[BatchFact, ...]:
-    asked = {id_ for one in outlooks.values() for id_ in (one.batch_id, one.case.batch.parent_id) if id_}
-    counts = select(Count.batch_id, func.max(Count.counted_on)).where(
-        Count.fishroom_id == actor.fishroom_id, Count.batch_id.in_(asked)
-    )
-    checks = select(LengthCheck.batch_id, func.max(LengthCheck.checked_on)).where(
-        LengthCheck.fishroom_id == actor.fishroom_id, LengthCheck.batch_id.in_(asked)
-    )
     waiting, promised = who_waits(session, outlooks) if actor.may_log else ({}, {})
-    counted = _latest(session, counts.group_by(Count.batch_id))
-    measured = _latest(session, checks.group_by(LengthCheck.batch_id))
+    counted, measured = _latest(session, actor, outlooks)
     return tuple(
         BatchFact(
             outlook.batch_id,
@@ -158,9 +150,26 @@ def _known_since(outlook: BatchOutlook) -> date | None:
     return begun if begun > outlook.case.born else None
 
 
-def _latest(session: Session, latest: Select[int, date]) -> dict[int, date]:
-    """Return the last day something was logged for each batch."""
-    return {batch_id: last for batch_id, last in session.execute(latest)}  # noqa: C416 - rows are typed so
+def _latest(
+    session: Session, actor: Actor, outlooks: dict[int, BatchOutlook]
+) -> tuple[dict[int, date], dict[int, date]]:
+    """Return the days on which each batch, or the one it was split from, was last counted and measured."""
+    asked = {id_ for one in outlooks.values() for id_ in (one.batch_id, one.case.batch.parent_id) if id_}
+    found: dict[str, dict[int, date]] = {"counted": {}, "measured": {}}
+    statement = union_all(
+        *(
+            select(literal(word), of.batch_id, func.max(day))
+            .where(of.fishroom_id == actor.fishroom_id, of.batch_id.in_(asked))
+            .group_by(of.batch_id)
+            for word, of, day in (
+                ("counted", Count, Count.counted_on),
+                ("measured", LengthCheck, LengthCheck.checked_on),
+            )
+        )
+    )
+    for word, batch_id, last in session.execute(statement):
+        found[word][batch_id] = last
+    return found["counted"], found["measured"]
 
 
 def _lacks(session: Session, actor: Actor) -> tuple[LackFact, ...]:

@@ -90,6 +90,13 @@ class PlanShown:
         return next(iter(acts or due[-1:] or left), None)
 
     @property
+    def decision(self) -> StepShown | None:
+        """The open step that decides how a quarantine ends."""
+        if self.kind != "quarantine" or not self.running:
+            return None
+        return next((step for step in self.steps if step.open and step.kind == "decide"), None)
+
+    @property
     def done(self) -> int:
         """How many steps are done."""
         return sum(1 for step in self.steps if step.state == "done")

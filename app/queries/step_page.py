@@ -7,6 +7,8 @@ from sqlalchemy.orm import Session
 from app.core.cautions import HANDS, WASTE, Caution
 from app.core.quantities import show_salinity, show_volume
 from app.core.water.ledger import Held
+from app.core.water.mixing import after_change
+from app.core.water.salt_course import PLAIN_G_PER_L
 from app.core.wording import begun
 from app.queries.bench.answers import fig
 from app.queries.bench.salt import spoon_words
@@ -19,7 +21,7 @@ from app.store.actor import Actor
 from app.store.plans import Plan, PlanKind, PlanStep
 from app.store.session import NotFound, find
 from app.store.tanks import Tank
-from app.store.waters import Substance, SubstanceKind
+from app.store.waters import SourceWater, Substance, SubstanceKind
 
 BAG = (
     "Slowly, a cup at a time. A fish that lies down, gasps or clamps its fins needs the last step undone "
@@ -141,19 +143,41 @@ def _change(session: Session, actor: Actor, plan: PlanShown, step: StepShown, le
     litres = (step.fraction or 0.0) * ledger.litres
     now = ledger.level(Held.SALT, actor.now)
     held = f"{show_salinity(now)} of salt" if now is not None else "an unknown amount of salt"
-    after = step.salinity_g_per_l if now else None
+    after = _after(session, plan, step, now) if now else None
+    words = step.words if after is None else step.words.split(", to ", 1)[0]
     return StepPage(
         plan,
         step,
-        f"{begun(step.words)}: {show_volume(litres, actor.units)}",
+        f"{begun(words)}: {show_volume(litres, actor.units)}",
         None,
         held,
         show_salinity(after) if after is not None else "",
-        ("New water as warm as the tank's, free of chlorine.",),
+        ("New water as warm as the tank's, free of chlorine.", *_differs(step, now, after)),
         (f"V = {fig((step.fraction or 0.0) * 100)} % × {fig(ledger.litres)} L = {fig(litres)} L",),
         (HANDS, WASTE) if now else (HANDS,),
         open_waters(session),
     )
+
+
+def _after(session: Session, plan: PlanShown, step: StepShown, now: float) -> float | None:
+    """Return the salt after a change of what the tank holds now, which may differ from what was planned."""
+    water = find(session, SourceWater, plan.source_id) if plan.source_id is not None else None
+    poured = water.salinity_g_per_l if water is not None else None
+    if poured is None or step.fraction is None:
+        return step.salinity_g_per_l
+    return after_change(now, poured, step.fraction)
+
+
+def _differs(step: StepShown, now: float | None, after: float | None) -> tuple[str, ...]:
+    """Say where the tank is not where its plan thought it would be."""
+    planned = step.salinity_g_per_l
+    if now is None or after is None or planned is None:
+        return ()
+    if now <= PLAIN_G_PER_L:
+        return ("The tank is back at plain water already: skip this step.",)
+    if show_salinity(after) == show_salinity(planned):
+        return ()
+    return (f"The plan thought of {show_salinity(planned)} after this step; the ledger knows better.",)
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,8 +20,12 @@ from app.store.session import find
 from app.store.tanks import Tank
 from app.store.waters import Dose, Substance
 
-ENOUGH = 1e-9
-"""Below this share of a level nothing is missing; it is rounding."""
+ENOUGH = 1e-3
+"""Below this share of a level nothing is missing; no balance shows it."""
+FULL_PER_L = 1000.0
+"""Grams or millilitres in a litre: no tank takes up more."""
+TOO_STRONG = 5.0
+"""So many times the label's dose is a slip of the pen (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,15 +138,32 @@ def check_amount(
             f"{substance.name} was put away on {day_words(substance.retired_on)}. Choose another.",
             "substance_id",
         )
-    if key_of(substance) is Held.SALT:
-        now = tank_ledger(session, actor, tank.id).level(Held.SALT, at) or 0.0
-        after = now + amount / tank.litres
-        if after > SALTIEST:
-            raise Refused(
-                f"That makes {show_held(Held.SALT, after)} in the {tank.litres:g} L of {tank.name}, "
-                "more than the sea. Check the amount.",
-                "amount",
-            )
+    if amount > FULL_PER_L * tank.litres:
+        raise Refused(
+            f"{amount_words(substance, amount)} is more than the {tank.litres:g} L of {tank.name} hold. "
+            "Check the amount.",
+            "amount",
+        )
+    _check_level(session, actor, tank, substance, amount, at)
+
+
+def _check_level(
+    session: Session, actor: Actor, tank: Tank, substance: Substance, amount: float, at: datetime
+) -> None:
+    """Refuse what would make the tank saltier than the sea, or a medicine far stronger than its label."""
+    key, label = key_of(substance), substance.label_dose_per_l
+    if key is not Held.SALT and (isinstance(key, Held) or label is None):
+        return
+    after = (tank_ledger(session, actor, tank.id).level(key, at) or 0.0) + amount / tank.litres
+    made = f"That makes {level_words(substance, key, after)} in the {tank.litres:g} L of {tank.name}"
+    if key is Held.SALT and after > SALTIEST:
+        raise Refused(f"{made}, more than the sea. Check the amount.", "amount")
+    if label is not None and key is not Held.SALT and after > TOO_STRONG * label:
+        raise Refused(
+            f"{made}, {after / label:.0f} times the label's dose. Check the amount, and the label's dose "
+            "among your substances.",
+            "amount",
+        )
 
 
 def amount_words(substance: Substance, amount: float) -> str:

@@ -131,6 +131,8 @@ def end(session: Session, actor: Actor, plan_id: int, *, on: date, outcome: str 
     not_ahead(actor, on, "on")
     plan = find(session, Plan, plan_id)
     still_running(plan)
+    if plan.kind is PlanKind.QUARANTINE:
+        raise Refused("A quarantine ends by a decision: move on, wait longer, or open a case.", "on")
     entry = Entry(session, actor, "end plan")
     finish(entry, plan, on, outcome)
     entry.tell(subject_of(plan), f"{plan.title} ended on {day_words(on, actor.today)}")

@@ -109,6 +109,15 @@ def test_impossible_doses_are_refused(session: RoomSession, keeper: Actor, made:
             log_dose(session, keeper, tank.id, salt.id, amount=amount)
     with pytest.raises(Refused, match="60 g/L in the 50 L of T9, more than the sea"):
         log_dose(session, keeper, tank.id, salt.id, amount=3000.0)
+    drops = made.substance("drops", kind=SubstanceKind.MEDICINE, label_dose_per_l=0.025)
+    with pytest.raises(Refused, match="6 times the label's dose"):
+        log_dose(session, keeper, tank.id, drops.id, amount=7.5)
+    log_dose(session, keeper, tank.id, drops.id, amount=2.5)
+    with pytest.raises(Refused, match=r"holds .* already"):
+        log_dose_to(session, keeper, tank.id, drops.id, level=0.05)
+    food = made.substance("leaves", kind=SubstanceKind.OTHER)
+    with pytest.raises(Refused, match="more than the 50 L of T9 hold"):
+        log_dose(session, keeper, tank.id, food.id, amount=60_000.0)
     with pytest.raises(Refused, match="still ahead"):
         log_dose(session, keeper, tank.id, salt.id, amount=1.0, at=keeper.now + timedelta(hours=1))
     retire_substance(session, keeper, salt.id)

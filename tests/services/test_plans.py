@@ -84,7 +84,7 @@ def test_the_way_to_plain_water_is_over_with_its_last_step(made: Made) -> None:
 
 
 def test_an_ended_plan_asks_nothing_more_until_that_is_taken_back(made: Made) -> None:
-    plan = laid_out(made)
+    plan = laid_out(made, PlanKind.ACCLIMATION)
     plans.end(made.session, made.actor, plan.id, on=made.actor.today, outcome="moved on")
     assert open_steps(made.session, made.actor) == ()
     with pytest.raises(Refused, match="ended"):
@@ -94,9 +94,17 @@ def test_an_ended_plan_asks_nothing_more_until_that_is_taken_back(made: Made) ->
 
 
 def test_a_plan_ends_no_sooner_than_it_began(made: Made) -> None:
-    plan = laid_out(made)
+    plan = laid_out(made, PlanKind.ACCLIMATION)
     with pytest.raises(Refused, match="began on 15 June"):
         plans.end(made.session, made.actor, plan.id, on=made.days_ago(1))
+
+
+def test_a_quarantine_ends_by_its_decision_alone(made: Made) -> None:
+    plan = laid_out(made)
+    with pytest.raises(Refused, match="ends by a decision"):
+        plans.end(made.session, made.actor, plan.id, on=made.actor.today)
+    (shown,) = plans_shown(made.session, made.actor, Plan.id == plan.id)
+    assert shown.decision == shown.steps[-1]
 
 
 def test_a_plan_taken_back_takes_its_steps_and_fish_with_it(made: Made) -> None:

@@ -127,8 +127,10 @@ def parse_hardness(text: str, units: Units = Units.METRIC, field: str = "hardnes
     return number * _degrees(words, field)
 
 
-def parse_share(text: str, litres: float, units: Units = Units.METRIC, field: str = "share") -> float:
+def parse_share(text: str, litres: float | None, units: Units = Units.METRIC, field: str = "share") -> float:
     """Return the share of a tank of ``litres``, 0 to 1, from ``50 %`` or a volume such as ``5 gal``.
+
+    Without ``litres`` it is a share of any tank, and only per cent are read.
 
     Raises
     ------
@@ -136,9 +138,15 @@ def parse_share(text: str, litres: float, units: Units = Units.METRIC, field: st
         If it is neither, or not above zero, or more than the tank holds.
     """
     number, words = split(text, field, "30 % or 5 gal")
-    share = number / 100.0 if words in {"%", "percent"} else parse_volume(text, units, field) / litres
+    if words in {"%", "percent"}:
+        share = number / 100.0
+    elif litres is None:
+        raise Problem(f"{text.strip()!r} is no share of the water; give one such as 30 %", field)
+    else:
+        share = parse_volume(text, units, field) / litres
     if not 0 < share <= 1:
-        raise Problem(f"{text.strip()!r} is not part of a {litres:g} L tank; give 1 to 100 %", field)
+        of = f"part of a {litres:g} L tank" if litres is not None else "a share of the water"
+        raise Problem(f"{text.strip()!r} is not {of}; give 1 to 100 %", field)
     return share
 
 

@@ -63,7 +63,7 @@ def share_field(label: str) -> AmountField:
     return AmountField(
         label,
         [needed("How much each time? Write 40 %.")],
-        parse=lambda typed, units: parse_share(_percent(typed), 1.0, units, "fraction"),
+        parse=lambda typed, units: parse_share(_percent(typed), None, units, "fraction"),
         show=lambda value, _: show_share(value),
     )
 
