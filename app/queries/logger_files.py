@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
-from app.core.logger_files import LoggerFile, Row, Trouble, rows_of, unit_words
+from app.core.logger_files import LoggerFile, Row, Trouble, others, rows_of, unit_words
 from app.core.loggers.measures import MEASURES
 from app.core.wording import listed, many, span_words
 from app.queries.quantities import KEPT, show_reading
@@ -97,8 +97,9 @@ def _facts(actor: Actor, tank: Tank, read: LoggerFile, new: int, there: int) -> 
     hour = "" if read.columns.hour is None else f" and {read.columns.name(read.columns.hour)}"
     yield "When", f"{read.columns.name(read.columns.day)}{hour}, clock of {read.zone.replace('_', ' ')}"
     unit = unit_words(measured, measured.unit(read.unit, "unit"))
-    yield KEPT[quantity].title, f"{read.columns.name(read.columns.value)}, read as {unit}"
-    left_out = [read.columns.name(one) for one in read.columns.numeric if one != read.columns.value]
+    read_as = f", read as {unit}" if unit != measured.key else ""
+    yield KEPT[quantity].title, f"{read.columns.name(read.columns.value)}{read_as}"
+    left_out = others(read.columns)
     if left_out:
         yield "Also in the file", f"{listed(left_out)}: one column at a time, then the same file again"
     if read.blank or read.repeated:

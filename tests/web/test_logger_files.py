@@ -29,8 +29,10 @@ def uploaded(visit: Visitor, tank: Tank, content: str | bytes = FILE, **fields: 
 
 def again(visit: Visitor, page: Page, tank: Tank, **fields: Any) -> Page:  # noqa: ANN401
     """Send the form of a preview back."""
-    kept = {name: page.value(name) or "" for name in ("packed", "name", "looked", "column_read")}
-    return visit.send(PATH, **{"tank_id": str(tank.id), "unit": "C", **kept, **fields})
+    hidden = ("packed", "name", "looked", "column_read", "quantity_read")
+    kept = {name: page.value(name) or "" for name in hidden}
+    shown = {"tank_id": str(tank.id), "unit": "C", "quantity": kept["quantity_read"]}
+    return visit.send(PATH, **{**shown, **kept, **fields})
 
 
 def test_a_file_is_shown_as_it_is_understood_before_anything_is_saved(
@@ -124,7 +126,20 @@ def test_each_quantity_of_a_file_is_taken_in_by_its_column(visit: Visitor, tank:
     assert "Also in the file pH: one column at a time" in page.words
     again(visit, page, tank, do="save")
     page = again(visit, uploaded(visit, tank, several), tank, column="2", quantity="temperature", do="look")
-    assert "pH, read as pH" in page.words
+    assert "pH pH Readings" not in page.words
+    assert "Also in the file Temp C: one column at a time" in page.words
     saved = again(visit, page, tank, column="2", quantity="pH", unit="pH", do="save")
     assert "Rack: 2 readings of pH of 1 June imported from probe 3.csv (2)" in saved.words
     assert sorted(reading.value for reading in rows(made.session, Reading)) == [7.2, 7.3, 24.5, 24.6]
+
+
+def test_another_column_and_what_it_measures_can_be_chosen_in_one_go(
+    visit: Visitor, tank: Tank, made: Made
+) -> None:
+    several = "Time;Temp C;Probe 2;Battery %\n2026-06-01 14:00;24,5;8,5;97\n2026-06-01 14:05;24,6;8,7;96\n"
+    page = uploaded(visit, tank, several)
+    assert "Also in the file Probe 2: one column at a time" in page.words
+    page = again(visit, page, tank, column="2", quantity="GH", do="look")
+    assert "8.7 °dH" in page.words
+    page = again(visit, page, tank, column="2", quantity="nitrate", unit="dH", do="look")
+    assert "8.7 mg/L" in page.words

@@ -1,5 +1,6 @@
 """A logger's file: its columns, what they measure, what its stamps mean, and what cannot be read of it."""
 
+from app.core.logger_files.columns import others
 from app.core.logger_files.file import (
     LoggerFile,
     Row,
@@ -19,6 +20,7 @@ __all__ = [
     "Trouble",
     "Wanted",
     "decoded",
+    "others",
     "read_file",
     "rows_of",
     "unit_words",

@@ -20,7 +20,11 @@ NUMBER = re.compile(
     re.ASCII | re.IGNORECASE,
 )
 WARM = re.compile(r"temp|water|wasser|°|celsius|fahrenheit|\bgrad\b|\(c\)|\(f\)|_c\b|_f\b", re.IGNORECASE)
-OTHER = re.compile(r"humid|feuchte|dew|taupunkt|batt|volt|lux|light|pressure|\bid\b|%|\brh\b", re.IGNORECASE)
+OTHER = re.compile(
+    r"humid|feuchte|dew|taupunkt|batt|volt|lux|light|pressure|\bid\b|%|\brh\b|^#|^no\.?$|count"
+    r"|conduct|\bec\b|\btds\b|[µμu]s/cm|\borp\b|redox|\bmv\b|oxygen|\bdo\b",
+    re.IGNORECASE,
+)
 FAHRENHEIT = re.compile(r"°\s*f\b|fahrenheit|\(f\)|_f\b|\bdeg\s*f\b", re.IGNORECASE)
 NAMED = (
     ("pH", re.compile(r"\bph\b|^ph_|_ph$", re.IGNORECASE)),
@@ -29,9 +33,13 @@ NAMED = (
     ("total ammonia", re.compile(r"ammoni|\bnh[34]\b|nh₃|nh₄|\btan\b", re.IGNORECASE)),
     ("KH", re.compile(r"\bd?kh\b|alkalin|carbonate hard", re.IGNORECASE)),
     ("GH", re.compile(r"\bd?gh\b|hardness", re.IGNORECASE)),
-    ("salinity", re.compile(r"salin|\bsalt\b|\bppt\b|\bg/l\b", re.IGNORECASE)),
+    ("salinity", re.compile(r"salin|\bsalt\b|\bppt\b|\bg/l\b|\bsg\b|gravity", re.IGNORECASE)),
 )
 """What a head says is measured, the first that fits; a temperature where none does."""
+THERMOMETER = re.compile(r"temp|°\s*[cf]\b|celsius|fahrenheit", re.IGNORECASE)
+"""What makes it a temperature, whatever else the head names."""
+AS_NITROGEN = re.compile(r"n[oh][234₂₃₄]\s*[-–_ ]\s*n\b|\bas n\b|mg/l n\b", re.IGNORECASE)
+"""A nitrogen compound counted by its nitrogen: ``NO3-N``, ``mg/L as N``."""
 CELSIUS = re.compile(r"°\s*c\b|celsius|\(c\)|_c\b|\bdeg\s*c\b", re.IGNORECASE)
 
 
@@ -128,10 +136,11 @@ def _likeliest(head: Sequence[str], numeric: Sequence[int], held: Sequence[Seque
 
     def worth(place: int) -> tuple[int, int]:
         name = head[place] if place < len(head) else ""
-        if any(pattern.search(name) for _, pattern in NAMED):
+        warm = bool(THERMOMETER.search(name))
+        if not warm and named_by(name):
             named = 1
         else:
-            named = 2 * bool(WARM.search(name)) - 3 * bool(OTHER.search(name))
+            named = 2 * (warm or bool(WARM.search(name))) - 3 * bool(OTHER.search(name))
         return named, -int(_counts(held[place]))
 
     return max(numeric, key=worth)
@@ -153,19 +162,45 @@ def _is_number(cell: str) -> bool:
     return NUMBER.fullmatch(cell.strip()) is not None
 
 
+def named_by(head: str) -> str | None:
+    """Return what a head says is measured, a key of ``MEASURES``; None where it names nothing of these."""
+    if THERMOMETER.search(head):
+        return "temperature"
+    return next((key for key, pattern in NAMED if pattern.search(head)), None)
+
+
 def quantity_of(columns: Columns) -> str:
-    """Return what the column's head says is measured, a key of ``MEASURES``; a temperature unless it does."""
-    head = columns.name(columns.value)
-    return next((key for key, pattern in NAMED if pattern.search(head)), "temperature")
+    """Return what the column's head says is measured; a temperature unless it does."""
+    return named_by(columns.name(columns.value)) or "temperature"
+
+
+def others(columns: Columns) -> list[str]:
+    """Return the heads of the other columns that can be taken in."""
+    heads = [columns.name(place) for place in columns.numeric if place != columns.value]
+    return [head for head in heads if named_by(head) or not OTHER.search(head)]
 
 
 def unit_of(columns: Columns, rows: Sequence[Sequence[str]], measured: Measured) -> str:
     """Return the unit that cells, head or height tell, else the one that is kept."""
     if measured.key == "temperature":
         return scale_of(columns, rows)
-    head = columns.name(columns.value).lower()
-    told = [(name, unit) for unit in measured.units[1:] for name in unit.names if name.lower() in head]
-    return max(told, key=lambda one: len(one[0]))[1].names[0] if told else measured.usual.names[0]
+    head = columns.name(columns.value)
+    if measured.key in {"nitrite", "nitrate", "total ammonia"}:
+        return _counted_as(head, measured)
+    told = [name for unit in measured.units for name in unit.names if _names(head, name)]
+    return measured.unit(max(told, key=len), "unit").names[0] if told else measured.usual.names[0]
+
+
+def _counted_as(head: str, measured: Measured) -> str:
+    """Return by what a nitrogen compound is counted: by its nitrogen, or whole."""
+    if AS_NITROGEN.search(head):
+        return "mg/L" if measured.key == "total ammonia" else "mg/L N"
+    whole = {"mg/L NH4": r"\bnh[4₄]", "mg/L NH3": r"\bnh[3₃]"} if measured.key == "total ammonia" else {}
+    return next((unit for unit, said in whole.items() if re.search(said, head, re.IGNORECASE)), "mg/L")
+
+
+def _names(head: str, unit: str) -> bool:
+    return re.search(rf"(?<!\w){re.escape(unit)}(?!\w)", head, re.IGNORECASE) is not None
 
 
 def scale_of(columns: Columns, rows: Sequence[Sequence[str]]) -> str:

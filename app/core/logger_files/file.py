@@ -204,10 +204,11 @@ class _Reader:
     def _kept(self, shown: str) -> float:
         found = NUMBER.fullmatch(shown)
         if found is None:
-            raise Problem(f"{shown[:20]!r} is no {self.measured.key}", "value")
+            raise Problem(f"{shown[:20]!r} is not a number", "value")
         value = number(found["number"])
         if not self.unit.lowest <= value <= self.unit.highest:
-            raise Problem(f"{value:g} {unit_words(self.measured, self.unit)} cannot be a tank", "value")
+            said = f"{self.measured.key} of {value:g} {unit_words(self.measured, self.unit)}"
+            raise Problem(f"no tank has a {said.removesuffix(' pH')}", "value")
         return self.unit.kept(value)
 
 
@@ -216,6 +217,8 @@ def unit_words(measured: Measured, unit: Unit) -> str:
     name = unit.names[0]
     if unit is measured.usual and measured.words.startswith(name):
         return measured.words
+    if name == "SG":
+        return "SG at 25 °C"
     return {"C": "°C", "F": "°F", "dH": "°dH", "ppm": "mg/L CaCO3"}.get(name, name)
 
 

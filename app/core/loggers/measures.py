@@ -4,11 +4,18 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from app.core.problems import Problem
-from app.core.water.seawater import SALTIEST
+from app.core.water.seawater import (
+    SALTIEST,
+    grams_per_litre,
+    salinity_from_grams,
+    salinity_from_gravity,
+    specific_gravity,
+)
 from app.core.water.units import MG_L_CACO3_PER_DH, NH3_PER_N, NH4_PER_N, NO2_PER_N, NO3_PER_N
 
 MOST_MG_L = 1000.0
 HARDEST_DH = 100.0
+WARM_C = 25.0
 """Far beyond any water that fish live in: what lies above is a fault of the sensor (judgement)."""
 
 
@@ -54,6 +61,11 @@ def _celsius(fahrenheit: float) -> float:
     return (fahrenheit - 32.0) * 5.0 / 9.0
 
 
+def _salt(gravity: float) -> float:
+    """Return g/L of what a hydrometer shows in water of 25 °C, against water of 25 °C."""
+    return grams_per_litre(salinity_from_gravity(gravity, WARM_C, WARM_C), WARM_C)
+
+
 def _scaled(names: tuple[str, ...], highest: float, factor: float) -> Unit:
     """Return a unit of which one is ``factor`` of the kept unit; ``highest`` is in the kept unit."""
     return Unit(names, 0.0, highest / factor, lambda value: value * factor)
@@ -62,6 +74,9 @@ def _scaled(names: tuple[str, ...], highest: float, factor: float) -> Unit:
 DEGREES = Unit(("dH", "°dH"), 0.0, HARDEST_DH, _same)
 AS_CACO3 = _scaled(("ppm", "mg/L"), HARDEST_DH, 1.0 / MG_L_CACO3_PER_DH)
 MILLIGRAMS = Unit(("mg/L", "ppm"), 0.0, MOST_MG_L, _same)
+
+HEAVIEST = specific_gravity(salinity_from_grams(SALTIEST, WARM_C), WARM_C, WARM_C)
+"""The specific gravity of the saltiest water."""
 
 MEASURES: dict[str, Measured] = {
     one.key: one
@@ -96,7 +111,11 @@ MEASURES: dict[str, Measured] = {
         Measured(
             "salinity",
             "g/L",
-            (Unit(("g/L",), 0.0, SALTIEST, _same), _scaled(("mg/L",), SALTIEST, 1e-3)),
+            (
+                Unit(("g/L",), 0.0, SALTIEST, _same),
+                _scaled(("mg/L", "ppm"), SALTIEST, 1e-3),
+                Unit(("SG",), 1.0, HEAVIEST, _salt),
+            ),
         ),
     )
 }

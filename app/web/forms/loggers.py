@@ -37,6 +37,7 @@ class ImportForm(Form):
     name = HiddenField()
     looked = HiddenField()
     column_read = HiddenField()
+    quantity_read = HiddenField()
     order = RadioField(
         "How are the days written?",
         [Optional()],
@@ -90,14 +91,17 @@ class ImportForm(Form):
         self.quantity.data, self.unit.data = read.quantity, read.unit
         self.column.data = read.columns.value
         self.column_read.data = str(read.columns.value)
+        self.quantity_read.data = read.quantity
 
     def wanted(self) -> Wanted:
-        """Return what was chosen; of another column than the one shown, what it measures is guessed anew."""
+        """Return what was chosen; what was shown of another column or quantity is guessed anew."""
         order = DayOrder(self.order.data) if self.order.data in set(DayOrder) else None
-        column = picked(self.column)
+        column, quantity, unit = picked(self.column), self.quantity.data or "", self.unit.data or ""
+        if self.quantity_read.data and quantity != self.quantity_read.data:
+            return Wanted(order, column=column, quantity=quantity)
         if column is not None and self.column_read.data not in {None, "", str(column)}:
             return Wanted(order, column=column)
-        return Wanted(order, self.unit.data or "", column, self.quantity.data or "")
+        return Wanted(order, unit, column, quantity)
 
 
 def _unpacked(packed: str) -> str:

@@ -61,8 +61,8 @@ def test_what_cannot_be_read_is_told_by_its_line() -> None:
     assert [row.line for row in found.rows] == [2, 9]
     assert [(one.line, one.words.split(";")[0]) for one in found.troubles] == [
         (3, "'soon' is no date"),
-        (4, "77 °C cannot be a tank"),
-        (5, "'warm' is no temperature"),
+        (4, "no tank has a temperature of 77 °C"),
+        (5, "'warm' is not a number"),
         (6, "still ahead"),
         (7, "more than 20 years ago"),
         (8, "columns are missing"),
@@ -108,6 +108,16 @@ def test_a_degree_sign_is_read_in_every_usual_code(code: str) -> None:
         ("NO3 mg/L N", "10", "nitrate", "mg/L N", 44.27),  # molar masses NO3 62.004, N 14.007
         ("Ammonia", "0.25", "total ammonia", "mg/L", 0.25),
         ("Nitrite", "0.1", "nitrite", "mg/L", 0.1),
+        ("NO3-N (mg/L)", "5", "nitrate", "mg/L N", 22.13),
+        ("Nitrate mg/L north", "5", "nitrate", "mg/L", 5.0),
+        ("NO2-N", "0.1", "nitrite", "mg/L N", 0.3285),  # NO2 46.005
+        ("NH4 mg/L", "0.5", "total ammonia", "mg/L NH4", 0.3882),  # NH4 18.039
+        ("NH3 (mg/L)", "0.5", "total ammonia", "mg/L NH3", 0.4112),  # NH3 17.031
+        ("NH4-N", "0.5", "total ammonia", "mg/L", 0.5),
+        ("Salinity ppm", "2500", "salinity", "mg/L", 2.5),
+        ("salinity SG", "1.003", "salinity", "SG", 3.97),  # as a hand test of SG 1.003
+        ("Temp salt tank", "24.5", "temperature", "C", 24.5),
+        ("Temperature (pH probe)", "24.5", "temperature", "C", 24.5),
         ("Probe 1", "24.5", "temperature", "C", 24.5),
     ],
 )
@@ -130,4 +140,4 @@ def test_the_keeper_says_what_is_measured_where_the_head_does_not() -> None:
     found = read("Time;Probe\n2026-06-01 14:00;178.48\n", Wanted(quantity="GH", unit="ppm"))
     assert found.rows[0].value == pytest.approx(10.0, rel=1e-3)
     beyond = read("Time;pH\n2026-06-01 14:00;74\n")
-    assert beyond.troubles[0].words == "74 pH cannot be a tank"
+    assert beyond.troubles[0].words == "no tank has a pH of 74"
