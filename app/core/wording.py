@@ -90,6 +90,8 @@ def age_words(born_from: date, born_to: date, today: date) -> str:
     """Return an age in full units, as a range where the birth is one: ``9 days``, ``6 to 10 weeks``."""
     old, young = (max(0, (today - day).days) for day in (born_from, born_to))
     unit, size = _unit(old)
+    if young < size:
+        unit, size = _unit(young)
     low, high = int(young / size), int(old / size)
     return many(high, unit) if low == high else f"{low} to {many(high, unit)}"
 
@@ -98,9 +100,9 @@ def _unit(days: int) -> tuple[str, float]:
     """Return the unit people would use for so many days, and its length in days."""
     if days < 21:
         return "day", 1
-    if days < 90:
+    if days < 92:
         return "week", 7
-    if days < 700:
+    if days < 731:
         return "month", 30.44
     return "year", 365.25
 

@@ -12,6 +12,7 @@ from app.core.scoring import Hindcast, Shown, central, hindcast
 from app.core.species import SPECIES
 from app.core.stats.distributions import Table
 from app.core.windows import Window
+from app.core.wording import begun
 from app.queries.outlook import stepped
 from app.queries.paging import Part, part
 from app.store.actor import Actor
@@ -134,7 +135,7 @@ def pasts(session: Session, actor: Actor, *narrowed: ColumnElement[bool]) -> lis
                     brood.id,
                     code,
                     line.name,
-                    SPECIES[line.species].common_name,
+                    begun(SPECIES[line.species].common_name),
                     forecast.issued_on,
                     forecast.probability or 0.0,
                     shown,

@@ -12,6 +12,7 @@ from app.store.journal import Act, Change
 from app.store.users import User
 
 SHOWN = 40
+NOBODY = "an account that is gone"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,24 +50,20 @@ def history_page(session: Session, actor: Actor, first: int = 0) -> HistoryPage:
         .offset(shown.first)
         .limit(SHOWN)
     )
-    acts, before = [], ("", "")
+    acts, clock, who = [], None, ""
     for act, email in session.execute(statement):
-        said = (f"{actor.local(act.at):%d %H:%M}", email or "")
-        acts.append(_told(actor, act, "" if said == before else _detail(said, before)))
-        before = said
+        then, by = actor.local(act.at).replace(second=0, microsecond=0), email or NOBODY
+        same = (then, by) == (clock, who)
+        said = [] if same else [f"{then:%H:%M}", *([by] if by != who else [])]
+        acts.append(_told(actor, act, said))
+        clock, who = then, by
     return HistoryPage(tuple(acts), shown)
 
 
-def _told(actor: Actor, act: Act, detail: str) -> DoneAct:
+def _told(actor: Actor, act: Act, said: list[str]) -> DoneAct:
     gone = act.undone_at is not None
-    told = ", ".join(filter(None, ("taken back" if gone else "", detail)))
+    told = ", ".join(["taken back", *said] if gone else said)
     return DoneAct(actor.day(act.at), act.words, told, "closed" if gone else "note", undoable(actor, act))
-
-
-def _detail(said: tuple[str, str], before: tuple[str, str]) -> str:
-    """Say the time of an act, and who it was where somebody else did what stands above."""
-    clock, who = said
-    return ", ".join(filter(None, (clock.partition(" ")[2], who if who != before[1] else "")))
 
 
 def undoable(actor: Actor, act: Act | None) -> int | None:

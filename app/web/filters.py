@@ -7,7 +7,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from flask import Flask, g
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from app.core import quantities, wording
 from app.core.quantities import Units
@@ -99,6 +99,11 @@ def whole(value: object) -> object:
     return SPAN.sub("\N{WORD JOINER}", parted)
 
 
+def sent(value: object) -> Markup:
+    """Return words for a field that is sent back: as they are, with nothing put between them."""
+    return escape(value)
+
+
 FILTERS: dict[str, Callable[..., Any]] = {
     "day": _day,
     "day_short": _day_short,
@@ -113,6 +118,7 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "linked": _linked,
     "listed": wording.listed,
     "begun": wording.begun,
+    "sent": sent,
     "rule_word": lambda key: BY_KEY[key].word,
     "volume": _amount(quantities.show_volume),
     "fish_length": _amount(quantities.show_length),

@@ -2,6 +2,7 @@
 
 import pytest
 
+from app.queries.history import history_page
 from app.services import tanks
 from app.store.journal import Act
 from app.store.session import rows
@@ -47,3 +48,35 @@ def test_taking_back_leads_to_the_page_it_was_asked_on(visit: Visitor, act: Act)
     token = visit.open("/history").token
     answer = visit.client.post(f"/history/{act.id}/undo?next=/tanks", data={"csrf_token": token})
     assert answer.headers["Location"] == "/tanks"
+
+
+def test_a_long_history_is_told_in_parts_and_an_undo_comes_back_to_its_part(
+    visit: Visitor, made: Made, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("app.queries.history.SHOWN", 2)
+    for number in range(5):
+        tanks.add_tank(made.session, made.actor, name=f"Rack {number}", litres=54)
+    made.session.commit()
+    first = visit.open("/history")
+    later = next(a.get("href") or "" for a in first.all("a") if a.get("rel") == "next")
+    second = visit.open(later)
+    assert ("Rack 4" in first.words, "Rack 2" in first.words, "Rack 2" in second.words) == (True, False, True)
+    undo = next(f.get("action") or "" for f in second.all("form") if "/undo" in (f.get("action") or ""))
+    assert "from%3D2" in undo
+    back = visit.post(undo)
+    assert "Taken back: Tank Rack 2 put up" in back.words
+    assert "Tank Rack 1 put up" in back.words
+
+
+def test_when_and_who_are_told_once_on_the_way_down_and_an_account_that_is_gone_is_nobody_elses(
+    made: Made, act: Act
+) -> None:
+    tanks.add_tank(made.session, made.actor, name="Rack 2", litres=54)
+    tanks.add_tank(made.session, made.actor, name="Rack 3", litres=54)
+    made.session.flush()
+    act.user_id = None
+    made.session.flush()
+    details = [one.detail for one in history_page(made.session, made.actor).acts[:3]]
+    assert details[0].endswith("keeper@fish.example")
+    assert details[1] == ""
+    assert details[2].endswith("an account that is gone")

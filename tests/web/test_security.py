@@ -147,3 +147,11 @@ def test_a_reminder_is_silenced_for_no_fish_of_another_fishroom(made: Made, peop
     enter(made.session, people.keeper.fishroom_id)
     with pytest.raises(LookupError):
         mute(made.session, made.actor, rule="fry_place", subject=f"fish:{theirs.id}")
+
+
+@pytest.mark.parametrize(
+    "path", ["/broods", "/broods.csv", "/batches", "/broodstock", "/pairings", "/projects/new"]
+)
+def test_a_number_in_an_address_that_no_row_can_have_is_as_none(visit: Visitor, path: str) -> None:
+    for number in ("99999999999999999999", "-3", "0", "x"):
+        assert visit.open(f"{path}?line={number}").status == 200

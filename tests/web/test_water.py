@@ -15,6 +15,7 @@ from app.store.readings import Quantity, Reading
 from app.store.session import rows
 from app.store.tanks import Tank
 from app.store.waters import Dose, Hazard, Measure, SubstanceKind, WaterChange
+from app.web.forms.water import UNTOLD
 from tests.factories import Made
 from tests.support.client import Visitor
 
@@ -60,8 +61,18 @@ def test_a_bare_number_is_asked_about_and_nothing_is_lost(visit: Visitor, tank: 
     assert page.value("note") == "by the door"
     more = visit.send(f"/tanks/{tank.id}/water/change", volume="80 L")
     assert "80 L is more than T3 holds (60 L)" in more.words
-    blend = visit.send(f"/tanks/{tank.id}/water/change", volume="80 %", second_share="x")
-    assert blend.status == 200  # no second water was chosen, so its share is nothing
+
+
+def test_a_blend_is_told_whole_or_refused(visit: Visitor, made: Made, tank: Tank) -> None:
+    rain, tap = made.water("Rain"), made.water("Tap")
+    path = f"/tanks/{tank.id}/water/change"
+    share = visit.send(path, volume="80 %", source_id=str(tap.id), third_share="40 %")
+    assert "Which water is that a share of?" in share.words
+    untold = visit.send(path, volume="80 %", source_id=UNTOLD, second_id=str(rain.id), second_share="40 %")
+    assert "Say which the first water is" in untold.words
+    half = visit.send(path, volume="80 %", source_id=str(tap.id), second_id=str(rain.id), second_share="0,5")
+    assert "0,5 of what? Write 50 %" in half.words
+    assert {page.status for page in (share, untold, half)} == {422}
 
 
 def test_water_that_was_not_told_is_said_to_be_so(visit: Visitor, made: Made, tank: Tank) -> None:
@@ -201,6 +212,7 @@ def test_shares_that_leave_nothing_of_the_first_water_are_refused(
     page = visit.send(f"/tanks/{tank.id}/water/change", volume="20 %", source_id=str(tap.id), **blend)
     assert page.status == 422
     assert "leave nothing of the first water" in page.words
+    assert "third_share-error" in {p.get("id") for p in page.all("p")}
     assert page.value("third_share") == "40 %"
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import timedelta
 from types import MappingProxyType
 from typing import Any
 
@@ -11,6 +12,7 @@ from app.core.cautions import Caution
 from app.core.quantities import show_mass, show_share
 from app.core.water.ledger import Held
 from app.core.water.salt_course import PLAIN_G_PER_L
+from app.core.water.targets import FRESH_DAYS
 from app.queries.bench.answers import ChangeToLog, DoseToLog, ToLog
 from app.queries.ledger import TankLedger, tank_ledger
 from app.queries.readings import last_of_each
@@ -75,13 +77,19 @@ def bench_tank(session: Session, actor: Actor, tank_id: int) -> BenchTank:
         tank.name,
         ledger,
         {held: ledger.level(held, actor.now) for held in Held},
-        {quantity: read[-1].value for quantity, read in last_of_each(session, actor, tank.id).items()},
+        {
+            quantity: read[-1].value
+            for quantity, read in last_of_each(session, actor, tank.id).items()
+            if quantity not in FLEETING or actor.now - read[-1].taken_at <= timedelta(days=FRESH_DAYS)
+        },
         tank,
         tuple(rows(session, SourceWater, SourceWater.retired_on.is_(None), order=SourceWater.name)),
     )
 
 
 Filled = dict[str, Any]
+FLEETING = {Quantity.AMMONIA, Quantity.PH}
+"""What says nothing of today once the test is old."""
 
 
 def _salt(tank: BenchTank) -> Filled:

@@ -5,10 +5,20 @@ from typing import Any
 from wtforms import Field, IntegerField, SelectField, SelectMultipleField
 from wtforms.widgets import CheckboxInput, ListWidget, TextInput
 
+from app.store.session import LARGEST_ID
+
 
 def number(value: Any) -> int | None:  # noqa: ANN401 - a form's text, or a row's number
     """Return a row's number; nothing for the empty choice."""
     return int(value) if value not in (None, "", "None") else None
+
+
+def row(text: str) -> int:
+    """Return a row's number from an address; refuse what no database holds."""
+    found = int(text)
+    if not 0 < found <= LARGEST_ID:
+        raise ValueError(f"{text[:20]} is no row's number")
+    return found
 
 
 def picked(field: Field) -> int | None:

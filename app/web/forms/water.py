@@ -11,6 +11,7 @@ from app.core.problems import Problem
 from app.core.quantities import parse_hardness, parse_salinity, parse_share, parse_volume
 from app.core.quantities.dosing import parse_amount, parse_per_litre
 from app.core.quantities.figures import split
+from app.core.quantities.showing import trimmed
 from app.core.water.ledger import Held
 from app.core.water.units import NH3_PER_N, NH4_PER_N, NO2_PER_N, NO3_PER_N
 from app.queries.water_forms import ChangePage, DosePage
@@ -94,18 +95,24 @@ class PourForm(WhenForm):
 
     def pours(self) -> list[Pour]:
         """Return the waters in their parts; what is left by the shares that were told is shared alike."""
+        for water, share in self.others:
+            if text(share) and not water.data:
+                raise Problem("Which water is that a share of? Choose it, or empty the share.", water.name)
+        others = [(water, share) for water, share in self.others if water.data]
         if self.source_id.data == UNTOLD:
+            if others:
+                raise Problem("Say which the first water is, or choose no other beside it.", "source_id")
             return []
-        told = [(int(water.data), _percent(share)) for water, share in self.others if water.data]
+        told = [(int(water.data), _percent(share)) for water, share in others]
         left = 1.0 - sum(share for _, share in told if share is not None)
         if not left > ENOUGH:
             raise Problem(
                 "These shares leave nothing of the first water; together they are less than 100 %",
-                "second_share",
+                next(share.name for _, share in reversed(others) if text(share)),
             )
         alike = left / (1 + sum(1 for _, share in told if share is None))
-        others = [Pour(number, alike if share is None else share) for number, share in told]
-        return [Pour(int(self.source_id.data), alike), *others]
+        parts = [Pour(number, alike if share is None else share) for number, share in told]
+        return [Pour(int(self.source_id.data), alike), *parts]
 
 
 def _percent(field: Field) -> float | None:
@@ -114,6 +121,8 @@ def _percent(field: Field) -> float | None:
     if not typed:
         return None
     number, words = split(typed, field.name, "50 %")
+    if not words and number < 1:
+        raise Problem(f"{typed} of what? Write {trimmed(100 * number, 2)} %", field.name)
     if words not in {"", "%", "percent"} or not 0 < number < 100:
         raise Problem(f"{typed!r} is no share of the blend; write a per cent such as 50 %", field.name)
     return number / 100.0

@@ -29,7 +29,7 @@ from app.web.forms.batches import (
     SplitForm,
     offered,
 )
-from app.web.forms.choosing import counted, picked
+from app.web.forms.choosing import counted, picked, row
 from app.web.forms.rehomings import RehomeForm
 from app.web.sheets import as_csv
 from app.web.signin import actor
@@ -53,7 +53,8 @@ def sheet() -> View:
 
 
 def _filter() -> tuple[int | None, str]:
-    return request.args.get("line", type=int), request.args.get("state", "open")
+    state = request.args.get("state", "open")
+    return request.args.get("line", type=row), state if state in {"closed", "all"} else "open"
 
 
 @pages.get("/batches/<int:batch_id>")
@@ -238,7 +239,7 @@ def rehome(batch_id: int) -> View:
     """Rehome some or all of a batch."""
     head = _head(batch_id)
     waiting = wants_of_batch(db(), batch_id) if actor().may_log else ()
-    form = _rehome_form(head, request.args.get("want", type=int)).offer(waiting)
+    form = _rehome_form(head, request.args.get("want", type=row)).offer(waiting)
     if request.method == "POST" and attempt(form, lambda: _rehome(batch_id, form)) is not None:
         return _home(batch_id)
     return _ask("rehome", head, form)

@@ -9,6 +9,7 @@ from app.queries.bench.tank import FILLS, BenchTank, actions, bench_tank, filled
 from app.queries.choices import open_tanks
 from app.web.db import db
 from app.web.forms.bench import FORMS
+from app.web.forms.choosing import row
 from app.web.signin import actor
 from app.web.views import View, again, show
 
@@ -49,5 +50,5 @@ def calculator(key: str) -> View:
 
 def _tank() -> BenchTank | None:
     """Return the tank in the address, if there is one."""
-    number = request.args.get("tank", type=int)
+    number = request.args.get("tank", type=row)
     return None if number is None else bench_tank(db(), actor(), number)

@@ -11,7 +11,7 @@ from app.store.carryings import Outcome
 from app.web.db import db
 from app.web.forms.base import text
 from app.web.forms.broods import DropFields, DropForm, SettleForm
-from app.web.forms.choosing import counted, picked
+from app.web.forms.choosing import counted, picked, row
 from app.web.sheets import as_csv
 from app.web.signin import actor
 from app.web.views import View, again, attempt, back, done, refused, show
@@ -33,7 +33,7 @@ def sheet() -> View:
 
 
 def _filter() -> tuple[int | None, str]:
-    return request.args.get("line", type=int), request.args.get("state", "all")
+    return request.args.get("line", type=row), request.args.get("state", "all")
 
 
 @pages.get("/broods/<int:brood_id>")

@@ -24,6 +24,7 @@ from app.web.forms.cases import (
     PhotoForm,
     SoughtForm,
 )
+from app.web.forms.choosing import row
 from app.web.forms.courses import EndForm
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, refused, show
@@ -62,7 +63,7 @@ def new() -> View:
 def _asked() -> CaseAsked:
     """Return whom the address names, and who else could be meant."""
     kind = next((each for each in ("fish", "batch", "tank") if request.args.get(each)), "")
-    number = request.args.get(kind, type=int) if kind else None
+    number = request.args.get(kind, type=row) if kind else None
     return case_asked(db(), actor(), kind, number)
 
 

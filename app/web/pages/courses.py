@@ -14,6 +14,7 @@ from app.queries.plans import PlanShown, plans_shown
 from app.services import courses, plain_water
 from app.store.plans import Plan
 from app.web.db import db
+from app.web.forms.choosing import row
 from app.web.forms.courses import CourseForm, PlainForm
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, rehearse, show
@@ -26,7 +27,7 @@ LABEL_LITRES = 100.0
 @pages.route("/cases/<int:case_id>/course", methods=BOTH)
 def plan(case_id: int) -> View:
     """Lay out a course: what goes in, in which steps; looked over before it is saved."""
-    asked = course_asked(db(), actor(), case_id, request.args.get("substance", type=int))
+    asked = course_asked(db(), actor(), case_id, request.args.get("substance", type=row))
     form = CourseForm(start=actor().today, tank_id=asked.stands[0] if asked.stands else None, **_label(asked))
     form.offer(list(asked.tanks), salt=asked.salt)
     if request.method == "GET":
@@ -69,7 +70,7 @@ def _tried(asked: CourseAsked, form: CourseForm) -> CourseLook:
 @pages.route("/tanks/<int:tank_id>/plain-water", methods=BOTH)
 def plain(tank_id: int) -> View:
     """Lay out the changes that bring a tank back to plain water."""
-    asked = plain_asked(db(), actor(), tank_id, request.args.get("case", type=int))
+    asked = plain_asked(db(), actor(), tank_id, request.args.get("case", type=row))
     form = PlainForm(start=actor().today, target=PLAIN_G_PER_L)
     form.offer(open_waters(db()))
     if request.method == "GET":

@@ -13,7 +13,7 @@ from app.store.fish import Departure, Fish, Origin, Sex
 from app.store.signs import SignKind
 from app.web.db import db
 from app.web.forms.base import text
-from app.web.forms.choosing import picked
+from app.web.forms.choosing import picked, row
 from app.web.forms.fish import ArrivalForm, FishForm, LeftForm, MoveForm
 from app.web.forms.signs import SignForm
 from app.web.kin import linked
@@ -43,7 +43,7 @@ def _listed() -> FishPageList:
         actor(),
         Filter(
             sex if sex in set(Sex) else "",
-            request.args.get("line", type=int),
+            request.args.get("line", type=row),
             state if state in {"left", "all"} else "here",
         ),
     )
@@ -54,8 +54,8 @@ def new() -> View:
     """Ask about fish that came; a link may bring along what is the same as last time."""
     given = request.args.get
     form = ArrivalForm(
-        line_id=given("line", type=int),
-        section_id=given("section", type=int),
+        line_id=given("line", type=row),
+        section_id=given("section", type=row),
         source=given("source", ""),
         origin=given("origin", Origin.BOUGHT.value),
         arrived_on=given("on", actor().today, type=date.fromisoformat),

@@ -4,6 +4,7 @@ from flask import Blueprint, redirect, request, url_for
 
 from app.queries.lineage import DEPTH, fish_lineage, lineage_page
 from app.web.db import db
+from app.web.forms.choosing import row
 from app.web.kin import linked
 from app.web.signin import actor
 from app.web.views import View, show
@@ -14,7 +15,7 @@ pages = Blueprint("lineage", __name__)
 @pages.get("/lineage")
 def page() -> View:
     """Show how each line stands, or go to the fish that was looked up."""
-    wanted = request.args.get("fish_id", type=int)
+    wanted = request.args.get("fish_id", type=row)
     if wanted is not None:
         return redirect(url_for("lineage.fish", fish_id=wanted), code=303)
     return show("pages/lineage/page.html", page=lineage_page(db(), actor()))

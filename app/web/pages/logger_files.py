@@ -13,7 +13,7 @@ from app.services.logger_files import already_there, import_file
 from app.store.readings import Logger, Quantity
 from app.web.db import db
 from app.web.forms.base import options, text
-from app.web.forms.choosing import picked
+from app.web.forms.choosing import picked, row
 from app.web.forms.loggers import MOST_PACKED, ImportForm
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, show
@@ -49,7 +49,7 @@ def ask() -> View:
     """Ask for a file, and of which tank it is."""
     actor().must_log()
     page = import_page(db())
-    form = ImportForm(tank_id=request.args.get("tank", type=int))
+    form = ImportForm(tank_id=request.args.get("tank", type=row))
     return show(TEMPLATE, page=page, form=_offered(form, page))
 
 

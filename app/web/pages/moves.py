@@ -6,7 +6,7 @@ from app.queries.moves import MovePage, meetings, move_page
 from app.services import stays
 from app.store.tanks import Section
 from app.web.db import db
-from app.web.forms.choosing import picked
+from app.web.forms.choosing import picked, row
 from app.web.forms.moves import MoveForm
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, show
@@ -43,9 +43,9 @@ def add() -> View:
 def _asked() -> tuple[MoveForm, MovePage]:
     """Return the form with what a link brought along, and who can be chosen."""
     given = request.args
-    who = [f"{kind}-{number}" for kind in ("fish", "batch") for number in given.getlist(kind, type=int)]
-    form = MoveForm(who=who, section_id=given.get("section", type=int), on=actor().today)
-    found = move_page(db(), actor(), given.get("tank", type=int))
+    who = [f"{kind}-{number}" for kind in ("fish", "batch") for number in given.getlist(kind, type=row)]
+    form = MoveForm(who=who, section_id=given.get("section", type=row), on=actor().today)
+    found = move_page(db(), actor(), given.get("tank", type=row))
     form.offer(found)
     return form, found
 

@@ -10,7 +10,7 @@ from app.services import pairings
 from app.store.pairings import Pairing
 from app.web.db import db
 from app.web.forms.base import text
-from app.web.forms.choosing import picked, ticked
+from app.web.forms.choosing import picked, row, ticked
 from app.web.forms.pairings import EndForm, JoinForm, LeaveForm, PairingForm
 from app.web.sheets import as_csv
 from app.web.signin import actor
@@ -23,14 +23,14 @@ pages = Blueprint("pairings", __name__)
 def listing() -> View:
     """Show who is with whom, and who was."""
     first = request.args.get("from", 0, type=int)
-    found = pairings_page(db(), actor(), request.args.get("line", type=int), first)
+    found = pairings_page(db(), actor(), request.args.get("line", type=row), first)
     return show("pages/pairings/listing.html", page=found)
 
 
 @pages.get("/pairings.csv")
 def sheet() -> View:
     """Give the same list as a file."""
-    found = pairings_page(db(), actor(), request.args.get("line", type=int))
+    found = pairings_page(db(), actor(), request.args.get("line", type=row))
     return as_csv("pairings.csv", CSV_HEAD, pairings_table(found))
 
 
@@ -56,10 +56,10 @@ def add() -> View:
 def _asked() -> tuple[PairingForm, Choices]:
     """Return the form with what a link brought along, and what can be chosen."""
     given = request.args.get
-    dams, sires = request.args.getlist("dam", type=int), request.args.getlist("sire", type=int)
-    found = choices(db(), actor(), given("line", type=int))
+    dams, sires = request.args.getlist("dam", type=row), request.args.getlist("sire", type=row)
+    found = choices(db(), actor(), given("line", type=row))
     form = PairingForm(
-        started_on=actor().today, section_id=given("section", type=int), dam_ids=dams, sire_ids=sires
+        started_on=actor().today, section_id=given("section", type=row), dam_ids=dams, sire_ids=sires
     )
     form.offer(found)
     return form, found

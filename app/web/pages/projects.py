@@ -8,7 +8,7 @@ from app.services import projects
 from app.store.projects import Project, ProjectState
 from app.web.db import db
 from app.web.forms.base import ActForm, text
-from app.web.forms.choosing import picked
+from app.web.forms.choosing import picked, row
 from app.web.forms.projects import CheckForm, CloseForm, MoneyForm, ProjectEditForm, ProjectForm
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, refused, show
@@ -40,7 +40,7 @@ def add() -> View:
 
 
 def _form() -> ProjectForm:
-    form = ProjectForm(line_id=request.args.get("line", type=int), tank_id=request.args.get("tank", type=int))
+    form = ProjectForm(line_id=request.args.get("line", type=row), tank_id=request.args.get("tank", type=row))
     form.offer(project_choices(db()))
     return form
 

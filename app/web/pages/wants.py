@@ -8,7 +8,7 @@ from app.queries.wants import CSV_HEAD, asked, waiting_list, want_page, wants_ta
 from app.services import wants
 from app.web.db import db
 from app.web.forms.base import ActForm
-from app.web.forms.choosing import picked
+from app.web.forms.choosing import picked, row
 from app.web.forms.wants import PromiseForm, WantForm
 from app.web.sheets import as_csv
 from app.web.signin import actor
@@ -31,7 +31,7 @@ def sheet() -> View:
 def new() -> View:
     """Put someone on the list."""
     actor().must_log()
-    line = request.args.get("line", type=int)
+    line = request.args.get("line", type=row)
     form = WantForm(since=actor().today, line_id=line).offer(lines(db()))
     if request.method == "POST":
         made = attempt(form, lambda: wants.add_want(db(), actor(), form.told(actor())))

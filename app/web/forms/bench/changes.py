@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import ClassVar
 
-from wtforms import StringField
+from wtforms import Field, StringField
 
 from app.core.problems import Problem
 from app.core.quantities import Units
@@ -57,15 +57,9 @@ class ChangesForm(AskForm):
     def answer(self, actor: Actor) -> Answer:
         """Reckon what is left, or how many are needed."""
         start = 100.0 if self.start.data is None else self.start.data
-        given = changes.Series(start, self.source.data or 0.0, self._share(actor.units))
-        return changes.series(given, self.times.data, self._target(start))
-
-    def _target(self, start: float) -> float | None:
-        """Return the level to come down to; a per cent is of what there is now."""
-        if self.target.data is None:
-            return None
-        per_cent = "%" in str((self.target.raw_data or [""])[0])
-        return float(self.target.data) * (start / 100.0 if per_cent else 1.0)
+        source = _level(self.source, start) or 0.0
+        given = changes.Series(start, source, self._share(actor.units))
+        return changes.series(given, self.times.data, _level(self.target, start))
 
     def _share(self, units: Units) -> float:
         _, words = split(text(self.change), "change", "50 %")
@@ -74,6 +68,14 @@ class ChangesForm(AskForm):
                 "a volume needs the tank's water too; give it, or write a share such as 50 %", "change"
             )
         return part(self.change, self.water.data or 1.0, units)
+
+
+def _level(field: Field, start: float) -> float | None:
+    """Return a level; one typed in per cent is of what there is now."""
+    if field.data is None:
+        return None
+    per_cent = "%" in str((field.raw_data or [""])[0])
+    return float(field.data) * (start / 100.0 if per_cent else 1.0)
 
 
 class BlendForm(AskForm):
