@@ -83,6 +83,7 @@ def move(
     fish = [find(session, Fish, each) for each in fish_ids]
     batches = [find(session, Batch, each) for each in batch_ids]
     entry = Entry(session, actor, "move")
+    watched = [one for one in fish if one.quarantine_until is not None and one.quarantine_until > on]
     for one in fish:
         still_here(one)
         _elsewhere(session, section, open_stay(session, fish=one), one.code)
@@ -94,7 +95,9 @@ def move(
     carryings.follow_exposure(entry, section.id, on)
     names = [one.code for one in fish] + [batch.code for batch in batches]
     subject = f"fish:{fish[0].id}" if fish else f"batch:{batches[0].id}"
-    entry.tell(subject, f"{listed(names)} moved to {section_words(session, section)}")
+    early = [one.code for one in watched if one.quarantine_until is not None and one.quarantine_until <= on]
+    freed = f", which ends the quarantine of {listed(early)}" if early else ""
+    entry.tell(subject, f"{listed(names)} moved to {section_words(session, section)}{freed}")
     return section
 
 

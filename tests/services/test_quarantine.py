@@ -113,6 +113,9 @@ def test_it_is_over_once_the_last_fish_moved_to_a_tank_of_another_kind(made: Mad
     home, today = made.section(), made.actor.today
     stays.move(made.session, made.actor, section_id=home.id, on=today, fish_ids=[first.id])
     assert plan.ended_on is None
+    assert first.quarantine_until == today
+    assert "which ends the quarantine of A1" in made.session.info["act"].words
+    assert [one.fish_id for one in rows(made.session, PlanFish)] == [second.id]
     stays.move(made.session, made.actor, section_id=home.id, on=today, fish_ids=[second.id])
     made.session.refresh(plan)
     assert plan.outcome == "moved on"
