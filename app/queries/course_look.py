@@ -19,13 +19,13 @@ from app.queries.evidence.waters import gains_of, key_of
 from app.queries.ledger import TankLedger, tank_ledger
 from app.queries.occupants import Occupant
 from app.queries.plans import PlanShown, level_words, plans_shown
-from app.queries.tanks import TankShown, tanks_page
+from app.queries.tanks import SectionShown, TankShown, tanks_page
 from app.queries.water_forms import dose_cautions
 from app.store.actor import Actor
 from app.store.batches import LengthCheck
 from app.store.plans import Plan
 from app.store.session import find, rows
-from app.store.tanks import Tank
+from app.store.tanks import SectionKind, Tank
 from app.store.waters import Substance, SubstanceKind
 
 NOON = time(12)
@@ -84,7 +84,7 @@ def course_look(session: Session, actor: Actor, plan_id: int, subject: tuple[str
         doses,
         plan.steps[-1].due_on,
         tuple(_mate(one) for one in others),
-        (*_isolation(here, others, walk), *_gaps(session, actor, here)),
+        (*_isolation(session, here, others, walk), *_gaps(session, actor, here)),
         (*((TOO_STEEP,) if too_steep else ()), *dose_cautions(substance, tank)),
     )
 
@@ -123,11 +123,14 @@ def _mate(one: Occupant) -> str:
     return one.label if one.kind == "fish" else f"{many(one.number, 'young', 'young')} of {one.label}"
 
 
-def _isolation(here: TankShown, others: Sequence[Occupant], walk: Sequence[TankShown]) -> tuple[str, ...]:
+def _isolation(
+    session: Session, here: TankShown, others: Sequence[Occupant], walk: Sequence[TankShown]
+) -> tuple[str, ...]:
     """Say who takes part in the course, and where it could be given to the patient alone."""
     if not others:
         return ()
-    free = [tank.name for tank in walk if tank.empty and tank.id != here.id]
+    treated = {plan.tank_id for plan in rows(session, Plan, Plan.ended_on.is_(None))}
+    free = [tank.name for tank in walk if tank.empty and tank.id not in {here.id, *treated}]
     parted = "A divider parts fish, not water: " if len(here.sections) > 1 else ""
     words = f"{parted}everyone in {here.name} takes part".strip()
     apart = (
@@ -140,12 +143,21 @@ def _isolation(here: TankShown, others: Sequence[Occupant], walk: Sequence[TankS
 
 def _gaps(session: Session, actor: Actor, here: TankShown) -> tuple[str, ...]:
     """Say whether young pass the gaps of the dividers and boxes they stand behind."""
-    batches = [one for one in here.occupants if one.kind == "batch"]
-    gaps = [section.gap_mm for section in here.sections if section.gap_mm]
-    if not batches or not gaps:
-        return ()
-    lengths = _lengths(session, batches)
-    return tuple(_gap_words(actor, one, lengths[one.id], max(gaps)) for one in batches)
+    parted = [
+        (one, gap)
+        for section in here.sections
+        if (gap := _gap_of(section, here)) is not None
+        for one in section.occupants
+        if one.kind == "batch"
+    ]
+    lengths = _lengths(session, [one for one, _ in parted])
+    return tuple(_gap_words(actor, one, lengths[one.id], gap) for one, gap in parted)
+
+
+def _gap_of(section: SectionShown, here: TankShown) -> float | None:
+    """Return the gap that young of a section would pass: its own, else the widest of a divider beside it."""
+    beside = (one.gap_mm for one in here.sections if one.gap_mm and one.kind != SectionKind.FRY_BOX.value)
+    return section.gap_mm or max(beside, default=None)
 
 
 def _lengths(session: Session, batches: Sequence[Occupant]) -> dict[int, float]:

@@ -140,21 +140,22 @@ def test_whoever_is_treated_alone_needs_no_such_advice(bench: Bench) -> None:
 
 
 def test_fry_behind_a_wide_gap_are_pointed_out(bench: Bench) -> None:
-    tanks.add_section(
+    box = tanks.add_section(
         bench.session, bench.actor, bench.tank.id, name="box", kind=SectionKind.FRY_BOX, gap_mm=2.0
     )
-    batch = bench.made.batch(section=bench.made.section(bench.tank))
+    batch, loose = bench.made.batch(section=box), bench.made.batch(section=bench.made.section(bench.tank))
     advice = " ".join(looked(bench, bench.plan()).advice)
+    assert f"young of {loose.code}" not in advice  # nothing parts them from the others
     assert f"young of {batch.code}, about 7" in advice
     assert "get through the 2 mm gap" in advice
     assert "A divider parts fish, not water" in advice
 
 
 def test_fry_that_have_grown_are_held(bench: Bench) -> None:
-    tanks.add_section(
+    box = tanks.add_section(
         bench.session, bench.actor, bench.tank.id, name="box", kind=SectionKind.FRY_BOX, gap_mm=1.0
     )
-    batch = bench.made.batch(section=bench.made.section(bench.tank), age_days=60)
+    batch = bench.made.batch(section=box, age_days=60)
     batches.log_lengths(
         bench.session, bench.actor, batch.id, on=bench.actor.today, lengths_mm=(14.0, 15.0, 16.0)
     )
