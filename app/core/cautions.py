@@ -89,6 +89,11 @@ HAZARDS = {
         "harm",
     ),
 }
+HARDER = Caution(
+    "Raise hardness by no more than 3 °dH a day (common practice). KH lifts pH with it, and with pH the "
+    "poisonous part of any ammonia: test that first.",
+    "Slowly",
+)
 SALT_MATES = (
     ("planted", "Salt harms most plants: move them first, or treat the fish elsewhere."),
     ("invertebrates", "Salt harms snails and shrimps: move them first."),
@@ -102,7 +107,12 @@ MEDICINE_MATES = (
 
 
 def cautions_for(
-    hazard: Hazard, *, salt: bool = False, medicine: bool = False, mates: Mates | None = None
+    hazard: Hazard,
+    *,
+    salt: bool = False,
+    medicine: bool = False,
+    mineral: bool = False,
+    mates: Mates | None = None,
 ) -> tuple[Caution, ...]:
     """Return what to mind before a dose, the gravest first.
 
@@ -110,8 +120,8 @@ def cautions_for(
     ----------
     hazard : Hazard
         What kind of chemical it is.
-    salt, medicine : bool
-        What it is to the water; minerals and foods are neither.
+    salt, medicine, mineral : bool
+        What it is to the water; foods are none of these.
     mates : Mates, optional
         What else lives in the tank, where that is known.
     """
@@ -122,6 +132,8 @@ def cautions_for(
         found.append(Caution(told, "Others in this tank", "harm"))
     if grave:
         found.append(LABEL)
+    if mineral:
+        found.append(HARDER)
     return (*found, HANDS, *((WASTE,) if salt or grave else ()))
 
 

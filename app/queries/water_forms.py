@@ -175,6 +175,7 @@ def dose_cautions(substance: Substance, tank: Tank) -> tuple[Caution, ...]:
         substance.hazard,
         salt=substance.kind is SubstanceKind.SALT,
         medicine=substance.kind is SubstanceKind.MEDICINE,
+        mineral=substance.kind is SubstanceKind.MINERAL,
         mates=Mates(tank.planted, tank.invertebrates, tank.soft_water_mates),
     )
 
