@@ -10,7 +10,15 @@ from sqlalchemy.orm import Session
 from app.core.cautions import EVERY_CASE, Caution
 from app.core.wording import begun
 from app.queries.case_rows import CaseRow, case_rows
-from app.queries.courses import Lack, amount_asked, amount_words, lacks_of, level_now
+from app.queries.courses import (
+    Lack,
+    amount_asked,
+    amount_words,
+    excesses_of,
+    lacks_of,
+    level_now,
+    salted_by,
+)
 from app.queries.history import undoable
 from app.queries.ledger import tank_ledgers
 from app.queries.occupants import Occupant, occupants_by_section
@@ -66,7 +74,8 @@ class PhotoShown:
 class CasePage:
     """One case; ``stands`` is the tank of its subject, ``mates`` who else is in there.
 
-    ``asked`` is how much the next step of each running plan asks for.
+    ``asked`` is how much the next step of each running plan asks for, ``over`` what the tanks of its courses
+    hold too much of, ``salted`` the tanks that still hold salt when it is closed.
     """
 
     row: CaseRow
@@ -77,6 +86,8 @@ class CasePage:
     levels: tuple[tuple[str, str], ...]
     asked: dict[int, str]
     lacks: tuple[Lack, ...]
+    over: tuple[str, ...]
+    salted: tuple[tuple[int, str, str], ...]
     photos: tuple[PhotoShown, ...]
     history: tuple[Event, ...]
     alive: int
@@ -120,6 +131,8 @@ def case_page(session: Session, actor: Actor, case_id: int) -> CasePage:
         waters.levels,
         waters.asked,
         lacks_of(session, actor, plans),
+        excesses_of(session, actor, plans),
+        salted_by(session, actor, plans) if case.closed_on is not None else (),
         _photos(session, case),
         _history(session, actor, case, plans),
         alive,

@@ -6,10 +6,11 @@ from datetime import datetime
 
 from sqlalchemy.orm import Session
 
-from app.core.quantities import show_volume
+from app.core.quantities import show_share, show_volume
 from app.core.water.course import Taken, missing, taken
 from app.core.water.ledger import Held
-from app.core.water.levels import show_amount
+from app.core.water.levels import show_amount, show_held
+from app.core.water.salt_course import PLAIN_G_PER_L
 from app.queries.evidence.waters import gains_of, key_of
 from app.queries.ledger import TankLedger, tank_ledgers
 from app.queries.plans import PlanShown, StepShown, level_words, plans_shown
@@ -19,6 +20,8 @@ from app.store.session import rows
 from app.store.waters import Measure, Substance
 
 POURED = {"raise to", "dose"}
+OVER = 1.05
+"""So many times the level of a course is clearly more; below that a balance and a bucket differ."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +81,42 @@ def redose(
     level = done[-1].level or 0.0
     gap = missing(level, now, ledger.litres)
     return Redose(lost, gap / each, level, now) if gap > 0 else None
+
+
+def excesses_of(session: Session, actor: Actor, plans: Iterable[PlanShown]) -> tuple[str, ...]:
+    """Say of these courses of salt, as far as they run, which tanks hold clearly more than they ask for."""
+    running = [plan for plan in plans if plan.running and plan.kind == "course" and plan.substance_id]
+    ledgers = tank_ledgers(session, actor, [plan.tank_id for plan in running]) if running else {}
+    found = (_excess(plan, ledgers[plan.tank_id], actor.now) for plan in running)
+    return tuple(words for words in found if words)
+
+
+def _excess(plan: PlanShown, ledger: TankLedger, at: datetime) -> str:
+    """Say how much too salty a tank is, and which change brings it back; nothing where it is not."""
+    substance = ledger.substances.get(plan.substance_id or 0)
+    done = [step.level for step in plan.steps if step.state == "done" and step.level is not None]
+    now = ledger.level(Held.SALT, at)
+    if substance is None or key_of(substance) is not Held.SALT or not done or now is None:
+        return ""
+    if now <= OVER * done[-1]:
+        return ""
+    return (
+        f"{plan.tank} holds {show_held(Held.SALT, now)}, more than the {show_held(Held.SALT, done[-1])} "
+        "of the course: "
+        f"a change of {show_share(1.0 - done[-1] / now)} with plain water brings it back"
+    )
+
+
+def salted_by(session: Session, actor: Actor, plans: Iterable[PlanShown]) -> tuple[tuple[int, str, str], ...]:
+    """Return the tanks that courses of salt left salted, with how much they hold."""
+    tanks = {plan.tank_id: plan.tank for plan in plans if plan.kind == "course"}
+    ledgers = tank_ledgers(session, actor, list(tanks)) if tanks else {}
+    held = ((tank_id, ledgers[tank_id].level(Held.SALT, actor.now)) for tank_id in tanks)
+    return tuple(
+        (tank_id, tanks[tank_id], show_held(Held.SALT, salt))
+        for tank_id, salt in held
+        if salt is not None and salt > PLAIN_G_PER_L
+    )
 
 
 def lacks(session: Session, actor: Actor) -> tuple[Lack, ...]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
-from app.queries.courses import Lack, lacks_of, level_now
+from app.queries.courses import Lack, excesses_of, lacks_of, level_now
 from app.queries.history import undoable
 from app.queries.ledger import tank_ledger
 from app.queries.pairings import Event
@@ -28,6 +28,7 @@ class PlanPage:
     apart: bool
     level: str
     lacks: tuple[Lack, ...]
+    over: tuple[str, ...]
     fish: tuple[tuple[int, str], ...]
     case: tuple[int, str] | None
     history: tuple[Event, ...]
@@ -48,6 +49,7 @@ def plan_page(session: Session, actor: Actor, plan_id: int) -> PlanPage:
         box,
         _theirs(plan) if box else level_words(level, made) if level is not None else "not known",
         lacks_of(session, actor, [plan]),
+        excesses_of(session, actor, [plan]),
         fish_of_plan(session, plan.id),
         (case.id, case.title) if case is not None else None,
         _history(session, actor, plan),

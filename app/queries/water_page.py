@@ -6,22 +6,25 @@ from dataclasses import dataclass
 from sqlalchemy.orm import Session
 
 from app.core.charts import Chart
-from app.core.water.ammonia import unionised_n
+from app.core.water.ammonia import as_nh3, unionised_n
 from app.core.water.comparing import disagreement
 from app.core.water.ledger import Held, Key, Measured
 from app.core.water.levels import day_count, show_held, show_level
 from app.core.water.nitrate import CEILING_MG_PER_L
 from app.core.wording import distance_words, listed, window_words
 from app.queries.bench.ammonia import meaning, milligrams
+from app.queries.courses import excesses_of, lacks_of
 from app.queries.evidence.waters import KEPT as FOLLOWED
 from app.queries.ledger import TankLedger, tank_ledger
 from app.queries.nitrate import NitrateAhead, nitrate_ahead
 from app.queries.pairings import Event
+from app.queries.plans import plans_shown
 from app.queries.quantities import KEPT, show_reading
 from app.queries.readings import SPANS, last_of_each
 from app.queries.water_charts import water_charts
 from app.queries.water_history import Done, done_in, water_history
 from app.store.actor import Actor
+from app.store.plans import Plan
 from app.store.readings import Quantity, Reading
 from app.store.session import find
 from app.store.tanks import Tank
@@ -108,7 +111,7 @@ def water_page(
         tank.closed_on is not None,
         levels,
         _ammonia({quantity: found[-1] for quantity, found in read.items()}),
-        _todo(actor, levels, done, ahead),
+        (*_of_courses(session, actor, tank), *_todo(actor, levels, done, ahead)),
         water_charts(actor, ledger, span),
         span,
         history,
@@ -218,7 +221,7 @@ def _ammonia(last: dict[Quantity, Reading]) -> str:
         return "How much of the ammonia is poisonous depends on pH and temperature: test them with it."
     ph, warm = (one.value if one is not None else 0.0 for one in near)
     poison = unionised_n(total.value, min(max(ph, 4.0), 11.0), warm)
-    return f"Of the ammonia, {milligrams(poison)} is un-ionised. {meaning(poison)}"
+    return f"Of the ammonia, {milligrams(as_nh3(poison))} is un-ionised, as NH₃. {meaning(poison)}"
 
 
 def _todo(actor: Actor, levels: Sequence[Level], done: Done, ahead: NitrateAhead) -> tuple[ToDo, ...]:
@@ -239,6 +242,14 @@ def _todo(actor: Actor, levels: Sequence[Level], done: Done, ahead: NitrateAhead
     if touched:
         found.extend(_nitrate_due(actor, ahead))
     return tuple(found)
+
+
+def _of_courses(session: Session, actor: Actor, tank: Tank) -> tuple[ToDo, ...]:
+    """Return what the courses that run in a tank lack, or have too much of."""
+    running = plans_shown(session, actor, Plan.tank_id == tank.id, Plan.ended_on.is_(None))
+    lacking = (f"{lack.title}: {lack.words}." for lack in lacks_of(session, actor, running))
+    over = (f"{words}." for words in excesses_of(session, actor, running))
+    return tuple(ToDo(words, "due") for words in (*lacking, *over))
 
 
 def _nitrate_due(actor: Actor, ahead: NitrateAhead) -> list[ToDo]:

@@ -119,5 +119,5 @@ def test_ammonia_gets_its_meaning_from_ph_and_temperature_near_it(
     log_test(session, keeper, tank.id, {Quantity.PH: 7.6}, at=keeper.now - DAY)
     log_reading(session, keeper, tank.id, temperature_c=26.0)
     said = water_page(session, keeper, tank.id).ammonia
-    assert "0.012 mg/L is un-ionised" in said  # as N; as NH3 it is the published 0.0144
+    assert "0.014 mg/L is un-ionised, as NH₃" in said  # 0.0144 as published
     assert "limit for lasting exposure" in said

@@ -8,7 +8,7 @@ import pytest
 from app.core.water.ledger import Held
 from app.core.water.salt_course import PLAIN_G_PER_L
 from app.queries.course_look import course_look
-from app.queries.courses import redose
+from app.queries.courses import excesses_of, redose, salted_by
 from app.queries.ledger import tank_ledger
 from app.queries.plans import level_words, plans_shown
 from app.services import cases, courses, plain_water, plan_steps, plans, water_changes
@@ -155,6 +155,19 @@ def test_what_a_change_took_is_put_back_to_the_gram(bench: Bench) -> None:
     assert bench.salt_now == pytest.approx(3.0)
     with pytest.raises(Refused, match="lacks nothing"):
         plan_steps.put_back(bench.session, bench.actor, plan.id, Done(bench.actor.today))
+
+
+def test_salt_put_back_for_a_change_that_never_was_is_told_as_too_much(bench: Bench) -> None:
+    plan = at_strength(bench)
+    bench.change(0.25)
+    changed = bench.session.info["act"].id
+    plan_steps.put_back(bench.session, bench.actor, plan.id, Done(bench.actor.today))
+    shown = plans_shown(bench.session, bench.actor, Plan.id == plan.id)
+    assert excesses_of(bench.session, bench.actor, shown) == ()
+    undo(bench.session, bench.actor, changed)
+    (words,) = excesses_of(bench.session, bench.actor, shown)
+    assert "holds 3.75 g/L, more than the 3 g/L of the course: a change of 20 %" in words
+    assert salted_by(bench.session, bench.actor, shown)[0][2] == "3.75 g/L"
 
 
 def test_a_medicine_is_put_back_by_what_the_change_took(bench: Bench) -> None:
