@@ -79,7 +79,7 @@ def plan(origin: WaterState, tank: WaterState, limits: Limits, start: date) -> t
     """
     changes = [_change(name, origin, tank, limits) for name in FIELDS]
     if all(change is None for change in changes):
-        raise Problem("no value is known of both waters; give at least one of " + ", ".join(FIELDS), "from")
+        raise Problem("no value is known of both waters; give salinity, GH or temperature of each", "from")
     days = max((ceil(abs(by) / limit - 1e-9) for by, limit in filter(None, changes)), default=0)
     if days > LONGEST_DAYS:
         raise Problem(f"{days} days is no plan; give larger limits", "limits_per_day")

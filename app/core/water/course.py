@@ -80,9 +80,9 @@ def raised(
     found: list[Dosing] = []
     for k, level in enumerate(levels):
         if not (isfinite(level) and level > now):
+            there = f"what the tank holds, {now:.3g}" if k == 0 else f"the {now:g} before it"
             raise Problem(
-                f"{level:g} per litre is not above the {now:g} before it; give rising levels, like 1.5, 3",
-                "levels",
+                f"{level:g} per litre is not above {there}; give rising levels, like 1.5, 3", "levels"
             )
         day = start + timedelta(days=k * every_days)
         found.append(Dosing(day, (level - now) * litres, level, level - now))

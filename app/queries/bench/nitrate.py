@@ -8,6 +8,7 @@ from app.core.cautions import Caution
 from app.core.problems import Problem
 from app.core.quantities import Units, show_share
 from app.core.water.nitrate import (
+    HORIZON_DAYS,
     NITROGEN_IN_PROTEIN,
     RETAINED,
     Outlook,
@@ -18,7 +19,7 @@ from app.core.water.nitrate import (
 )
 from app.core.water.nitrate_plan import first_change, weekly_change, weekly_rise
 from app.core.water.units import NO3_PER_N
-from app.core.wording import window_words
+from app.core.wording import day_words, window_words
 from app.queries.bench.answers import Answer, ChangeToLog, fig, litres_line
 from app.queries.bench.changes import BIG, BIG_CHANGE
 
@@ -129,12 +130,17 @@ def _ceiling_words(found: Outlook, tank: Tank, today: date) -> str:
         return "Today it is at the ceiling or above it."
     if found.reaches is None:
         return "Without changes it is not reached within two years."
+    if found.reaches.end >= today + timedelta(days=HORIZON_DAYS):
+        first = day_words(found.reaches.start, today)
+        return f"Without changes it is reached from {first} on, or not within two years."
     return f"Without changes it is reached {window_words(found.reaches, today)}, in 8 of 10 cases like this."
 
 
 def _rise_words(made: Production, tank: Tank) -> str:
     rise = weekly_rise(made.mg_per_day, tank.litres)
     off = 7 * made.sd / tank.litres
+    if made.mg_per_day <= 0:
+        return "Nitrate falls by these figures: plants take it up, or water was changed in between."
     return f"Nitrate rises by about {fig(round(rise, 1))} mg/L a week, give or take {fig(round(off, 1))}."
 
 
@@ -146,6 +152,8 @@ def _working(
     lines.append(
         f"fitted: P = {fig(made)} mg a day; "
         f"7·P/V = 7 × {fig(made)} / {fig(tank.litres)} = {fig(rise)} mg/L a week"
+        if made > 0
+        else f"fitted: P = {fig(made)} mg a day, below 0: no rise is reckoned with"
     )
     if weekly:
         lines.append(
