@@ -81,12 +81,19 @@ def test_a_product_is_known_by_its_label(visit: Visitor, made: Made) -> None:
 
 def test_two_waters_and_the_last_nitrate_are_filled_in(visit: Visitor, made: Made) -> None:
     tank = made.tank("T3", litres=60)
-    made.water("Tap", gh_dh=12.0, kh_dh=6.0, nitrate_mg_per_l=8.0)
+    tap = made.water("Tap", gh_dh=12.0, kh_dh=6.0, nitrate_mg_per_l=8.0)
     made.water("Rain", gh_dh=0.0, kh_dh=0.0)
     log_test(made.session, made.actor, tank.id, {Quantity.NITRATE: 25.0})
     made.session.commit()
     blend = visit.open(f"/water-bench/blend?tank={tank.id}")
     assert (blend.value("first_gh"), blend.value("second_gh")) == ("12 °dH", "0 °dH")
+    told = {name: blend.value(name) or "" for name in ("first_gh", "first_kh", "second_gh", "second_kh")}
+    mixed = ask(visit, "blend", tank=str(tank.id), water="60 L", gh="9 dH", **told)
+    way = next(a.get("href") or "" for a in mixed.all("a") if "/water/change" in (a.get("href") or ""))
+    assert "Change water in T3 with Tap and 25 % Rain" in mixed.words
+    change = visit.open(way)
+    chosen = [one.get("value") for one in change.all("input") if one.get("checked") is not None]
+    assert (change.value("second_share"), chosen) == ("25 %", [str(tap.id)])
     nitrate = visit.open(f"/water-bench/nitrate?tank={tank.id}")
     assert (nitrate.value("now"), nitrate.value("source")) == ("25", "8")
 

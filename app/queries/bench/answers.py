@@ -46,7 +46,16 @@ class ChangeToLog:
     fraction: float
 
 
-ToLog = DoseToLog | ChangeToLog
+@dataclass(frozen=True, slots=True)
+class BlendToLog:
+    """Two waters, by GH and KH in °dH where known, and the second one's share of what is poured."""
+
+    first: tuple[float | None, float | None]
+    second: tuple[float | None, float | None]
+    share: float
+
+
+ToLog = DoseToLog | ChangeToLog | BlendToLog
 
 
 @dataclass(frozen=True, slots=True)

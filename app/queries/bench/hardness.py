@@ -8,7 +8,7 @@ from app.core.quantities import Units, show_hardness, show_mass, show_share, sho
 from app.core.water.atoms import molar_mass
 from app.core.water.hardness import Label, Rise, Water, blend, grams_for, rise, rise_by_label, share_of_soft
 from app.core.water.units import MEQ_PER_DKH, MMOL_PER_DH
-from app.queries.bench.answers import Answer, DoseToLog, Table, fig, litres_line, one_of
+from app.queries.bench.answers import Answer, BlendToLog, DoseToLog, Table, fig, litres_line, one_of
 
 SALTS = (
     ("CaSO4·2H2O", "gypsum"),
@@ -70,6 +70,7 @@ def mix(
             ),
             f"{fig(share)} × {fig(litres)} L = {fig(parts[1])} L; the rest, {fig(parts[0])} L, is the first",
         ),
+        logs=(BlendToLog((first.gh_dh, first.kh_dh), (second.gh_dh, second.kh_dh), share),),
         cautions=(PH_NEVER, SMALL_STEPS),
     )
 

@@ -13,7 +13,7 @@ from app.core.quantities import show_mass, show_share
 from app.core.water.ledger import Held
 from app.core.water.salt_course import PLAIN_G_PER_L
 from app.core.water.targets import FRESH_DAYS
-from app.queries.bench.answers import ChangeToLog, DoseToLog, ToLog
+from app.queries.bench.answers import BlendToLog, ChangeToLog, DoseToLog, ToLog
 from app.queries.ledger import TankLedger, tank_ledger
 from app.queries.readings import last_of_each
 from app.queries.water_forms import dose_cautions
@@ -65,6 +65,7 @@ class Action:
     substance_id: int | None = None
     amount: str = ""
     volume: str = ""
+    waters: tuple[int, int] | None = None
     cautions: tuple[Caution, ...] = ()
 
 
@@ -88,6 +89,8 @@ def bench_tank(session: Session, actor: Actor, tank_id: int) -> BenchTank:
 
 
 Filled = dict[str, Any]
+LIKE_DH = 0.06
+"""Two figures that a page shows alike."""
 FLEETING = {Quantity.AMMONIA, Quantity.PH}
 """What says nothing of today once the test is old."""
 
@@ -193,6 +196,8 @@ def actions(tank: BenchTank, logs: Sequence[ToLog]) -> tuple[Action, ...]:
     for one in logs:
         if isinstance(one, ChangeToLog):
             found.append(_change(tank, one))
+        elif isinstance(one, BlendToLog):
+            found.extend(_blended(tank, one))
         elif one.grams > TO_DO:
             found.append(_dose(tank, one))
     return tuple(found)
@@ -202,6 +207,31 @@ def _change(tank: BenchTank, change: ChangeToLog) -> Action:
     share = show_share(change.fraction)
     return Action(
         f"Log a change of {share} in {tank.name}", "change", volume=f"{100 * change.fraction:.6g} %"
+    )
+
+
+def _blended(tank: BenchTank, blend: BlendToLog) -> list[Action]:
+    """Return the way to log a change with the blend, where both waters are among the fishroom's."""
+    meant = [_water(tank, *asked) for asked in (blend.first, blend.second)]
+    first, second = meant
+    if first is None or second is None or first.id == second.id or not 0 < blend.share < 1:
+        return []
+    return [
+        Action(
+            f"Change water in {tank.name} with {first.name} and {show_share(blend.share)} {second.name}",
+            "blend",
+            volume=show_share(blend.share),
+            waters=(first.id, second.id),
+        )
+    ]
+
+
+def _water(tank: BenchTank, gh_dh: float | None, kh_dh: float | None) -> SourceWater | None:
+    """Return the fishroom's water of that hardness; what is not known fits what is not asked."""
+    pairs = ((one, ((one.gh_dh, gh_dh), (one.kh_dh, kh_dh))) for one in tank.waters)
+    return next(
+        (one for one, told in pairs if all(a == b or (a and b and abs(a - b) < LIKE_DH) for a, b in told)),
+        None,
     )
 
 

@@ -15,6 +15,7 @@ from app.store.session import find
 from app.store.waters import Dose, Substance, WaterChange, WaterMove
 from app.web.db import db
 from app.web.forms.base import ActForm, text
+from app.web.forms.choosing import row
 from app.web.forms.water import OTHERS, UNTOLD, ChangeForm, DoseForm, PourForm, TopUpForm, WaterTestForm
 from app.web.signin import actor
 from app.web.views import View, again, attempt, back, done, refused, show
@@ -41,7 +42,11 @@ def _pour(tank_id: int, kind: WaterMove) -> tuple[dict[str, Any], PourForm]:
         "volume": request.args.get("volume") or found.last_share,
         "source_id": str(found.last_water or UNTOLD),
     }
-    for name, (number, share) in zip(OTHERS, found.last_others, strict=False):
+    asked = request.args.get("first", type=row), request.args.get("second", type=row)
+    others = found.last_others
+    if all(asked):
+        usual["source_id"], others = str(asked[0]), ((asked[1] or 0, request.args.get("share", "")),)
+    for name, (number, share) in zip(OTHERS, others, strict=False):
         usual |= {f"{name}_id": str(number), f"{name}_share": share}
     form = ChangeForm(data=usual) if kind is WaterMove.CHANGE else TopUpForm(data=usual)
     form.offer(found)
