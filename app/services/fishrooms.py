@@ -22,6 +22,8 @@ from app.store.fishrooms import Fishroom
 from app.store.users import Membership, Role, User
 
 LONGEST_NAME = 80
+LONGEST_BOX = 120
+LEAST_ROOM, MOST_ROOM = 0.25, 4.0
 LONGEST_TURN_ROUND = 90
 LONGEST_MONEY = 3
 
@@ -70,6 +72,26 @@ def set_planning(session: Session, actor: Actor, *, turn_round_days: int, money:
     entry = Entry(session, actor, "edit fishroom")
     entry.change(cast("Owned", room), turn_round_days=turn_round_days, money=unit)
     entry.tell("fishroom", f"Planning: {many(turn_round_days, 'day')} to turn a tank round")
+    return room
+
+
+def set_box_and_room(session: Session, actor: Actor, *, box_days: int, room_share: float) -> Fishroom:
+    """Set how long a batch may stay in a fry box, and how much of the usual room each fish is given."""
+    actor.must_manage()
+    if not 1 <= box_days <= LONGEST_BOX:
+        raise Refused(f"{box_days} days in a fry box; give 1 to {LONGEST_BOX}.", "box_days")
+    if not LEAST_ROOM <= room_share <= MOST_ROOM:
+        raise Refused(
+            f"{room_share * 100:g} % of the usual room; give {LEAST_ROOM * 100:g} to {MOST_ROOM * 100:g} %.",
+            "room",
+        )
+    room = session.get_one(Fishroom, actor.fishroom_id)
+    entry = Entry(session, actor, "edit fishroom")
+    entry.change(cast("Owned", room), box_days=box_days, room_share=room_share)
+    entry.tell(
+        "fishroom",
+        f"Fry box for {many(box_days, 'day')}, {room_share * 100:g} % of the usual room for each fish",
+    )
     return room
 
 

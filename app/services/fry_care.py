@@ -1,16 +1,11 @@
 """The fry routine as the keeper wants it: stages of one's own, for the fishroom or for a line."""
 
-from typing import cast
-
 from sqlalchemy.orm import Session
 
 from app.core.fry_care import FRY_UNTIL_DAYS, Care
-from app.core.wording import many
 from app.services.journal import Entry
 from app.services.refusals import Refused
 from app.store.actor import Actor
-from app.store.base import Owned
-from app.store.fishrooms import Fishroom
 from app.store.journal import Act
 from app.store.lines import Line
 from app.store.session import find, rows
@@ -18,8 +13,6 @@ from app.store.waters import FryCare
 
 MOST_FEEDS = 12
 RAREST_CHANGE = 60
-LONGEST_BOX = 120
-LEAST_ROOM, MOST_ROOM = 0.25, 4.0
 
 
 def choose_care(session: Session, actor: Actor, care: Care, line_id: int | None = None) -> FryCare:
@@ -60,26 +53,6 @@ def _check(care: Care) -> None:
         )
     if not 0 < care.change_fraction <= 1:
         raise Refused(f"{care.change_fraction * 100:g} % cannot be changed; give 1 to 100 %.", "fraction")
-
-
-def set_minding(session: Session, actor: Actor, *, box_days: int, room_share: float) -> Fishroom:
-    """Set how long a batch may stay in a fry box, and how much of the usual room each fish is given."""
-    actor.must_manage()
-    if not 1 <= box_days <= LONGEST_BOX:
-        raise Refused(f"{box_days} days in a fry box; give 1 to {LONGEST_BOX}.", "box_days")
-    if not LEAST_ROOM <= room_share <= MOST_ROOM:
-        raise Refused(
-            f"{room_share * 100:g} % of the usual room; give {LEAST_ROOM * 100:g} to {MOST_ROOM * 100:g} %.",
-            "room",
-        )
-    room = session.get_one(Fishroom, actor.fishroom_id)
-    entry = Entry(session, actor, "choose fry care")
-    entry.change(cast("Owned", room), box_days=box_days, room_share=room_share)
-    entry.tell(
-        "fishroom",
-        f"Fry box for {many(box_days, 'day')}, {room_share * 100:g} % of the usual room for each fish",
-    )
-    return room
 
 
 def drop_care(session: Session, actor: Actor, care_id: int) -> Act:

@@ -59,7 +59,7 @@ def test_days_in_a_box_and_room_for_each_fish_are_the_keepers_to_set(visit: Visi
     before = visit.open("/").words
     assert "A9 is getting tight" in before
     assert "has been in a fry box since" not in before
-    page = visit.post("/fry-care/minding", "/fry-care", box_days="7", room="50 %")
+    page = visit.post("/fry-care/box-and-room", "/fry-care", box_days="7", room="50 %")
     assert "in a fry box for 7 days is pointed out" in page.words
     assert "0.25 L for one up to 12 mm" in page.words
     after = visit.open("/").words
@@ -81,7 +81,7 @@ def test_a_box_or_room_that_cannot_be_is_refused_by_its_field(
 ) -> None:
     made.line()
     made.session.commit()
-    page = visit.post("/fry-care/minding", "/fry-care", **told)
+    page = visit.post("/fry-care/box-and-room", "/fry-care", **told)
     assert page.status == 422
     assert words in page.words
     assert page.value("room") == told["room"]

@@ -44,7 +44,7 @@ class FryCareForm(Form):
         return care, picked(self.line_id)
 
 
-class MindingForm(Form):
+class BoxAndRoomForm(Form):
     """Days in a fry box, and room for each fish."""
 
     box_days = count_field("Days in a fry box", [InputRequired("After how many days?")])

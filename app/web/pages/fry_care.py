@@ -6,12 +6,12 @@ from flask import Blueprint, url_for
 
 from app.core.quantities import show_share
 from app.queries.fry_care import fry_care_page
-from app.services import fry_care
+from app.services import fishrooms, fry_care
 from app.store.fishrooms import Fishroom
 from app.store.waters import FryCare
 from app.web.db import db
 from app.web.forms.base import ActForm
-from app.web.forms.care import FryCareForm, MindingForm
+from app.web.forms.care import BoxAndRoomForm, FryCareForm
 from app.web.forms.choosing import counted
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, refused, show
@@ -26,7 +26,7 @@ def _shown() -> dict[str, Any]:
     form = FryCareForm()
     form.offer(found.choices)
     kept = {"box_days": found.box_days, "room": show_share(found.room_share)}
-    return {"page": found, "form": form, "minding": MindingForm(data=kept)}
+    return {"page": found, "form": form, "box": BoxAndRoomForm(data=kept)}
 
 
 @pages.get("/fry-care")
@@ -44,18 +44,18 @@ def choose() -> View:
     return done(url_for("fry_care.page"))
 
 
-@pages.post("/fry-care/minding")
+@pages.post("/fry-care/box-and-room")
 def mind() -> View:
     """Set how long a fry box holds, and how much room each fish is given."""
     given = _shown()
-    if attempt(given["minding"], lambda: _mind(given["minding"])) is None:
+    if attempt(given["box"], lambda: _mind(given["box"])) is None:
         return again(TEMPLATE, **given)
     return done(url_for("fry_care.page"))
 
 
-def _mind(form: MindingForm) -> Fishroom:
+def _mind(form: BoxAndRoomForm) -> Fishroom:
     days, share = counted(form.box_days), form.room_share()
-    return fry_care.set_minding(db(), actor(), box_days=days, room_share=share)
+    return fishrooms.set_box_and_room(db(), actor(), box_days=days, room_share=share)
 
 
 def _choose(form: FryCareForm) -> FryCare:
