@@ -10,9 +10,8 @@ from app.core.quantities import show_length
 from app.core.wording import many
 from app.queries.batch_words import check_words, count_words, loss_words, rehoming_words
 from app.queries.case_links import case_events
-from app.queries.history import act_of_rows, undoable
+from app.queries.history import Event, act_of_rows, undoable
 from app.queries.occupants import label_of
-from app.queries.pairings import Event
 from app.queries.sections import Place
 from app.store.actor import Actor
 from app.store.batches import Batch, Count, Keeping, LengthCheck, Loss

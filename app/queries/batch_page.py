@@ -27,8 +27,8 @@ from app.queries.batch_history import batch_history
 from app.queries.batches import Step, next_step, sexes
 from app.queries.books import events_of
 from app.queries.case_links import CaseLink, open_cases
+from app.queries.history import Event
 from app.queries.outlook import BatchOutlook, batch_outlooks
-from app.queries.pairings import Event
 from app.queries.sections import places
 from app.store.actor import Actor
 from app.store.batches import Batch, BatchSex, Count

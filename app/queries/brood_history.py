@@ -7,9 +7,8 @@ from sqlalchemy.orm import Session
 
 from app.core.wording import listed
 from app.queries.batch_words import check_words, count_words, loss_words, rehoming_words
-from app.queries.history import act_of_rows
+from app.queries.history import Event, act_of_rows
 from app.queries.occupants import label_of
-from app.queries.pairings import Event
 from app.store.actor import Actor
 from app.store.batches import Batch, Count, LengthCheck, Loss
 from app.store.broods import Brood

@@ -15,9 +15,9 @@ from app.core.wording import age_words, day_words, many, span_words
 from app.queries.batch_page import Next, what_next
 from app.queries.books import books
 from app.queries.brood_history import brood_history
+from app.queries.history import Event
 from app.queries.occupants import label_of
 from app.queries.outlook import BatchOutlook, batch_outlooks, stepped
-from app.queries.pairings import Event
 from app.queries.possible_sires import PossibleSire, possible_sires
 from app.queries.sections import Place, places
 from app.store.actor import Actor

@@ -7,7 +7,7 @@ from datetime import date
 from sqlalchemy import ColumnElement, or_
 from sqlalchemy.orm import Session
 
-from app.queries.pairings import Event
+from app.queries.history import Event
 from app.store.cases import Case, CaseOutcome
 from app.store.session import rows
 

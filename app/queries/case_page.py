@@ -19,10 +19,9 @@ from app.queries.courses import (
     level_now,
     salted_by,
 )
-from app.queries.history import undoable
+from app.queries.history import Event, undoable
 from app.queries.ledger import tank_ledgers
 from app.queries.occupants import Occupant, occupants_by_section
-from app.queries.pairings import Event
 from app.queries.plans import PlanShown, level_words, plans_shown
 from app.queries.sections import places
 from app.store.actor import Actor

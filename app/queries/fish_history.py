@@ -9,9 +9,8 @@ from sqlalchemy.orm import Session
 
 from app.core.wording import listed, many, span_words
 from app.queries.case_links import case_events
-from app.queries.history import act_of_rows, undoable
+from app.queries.history import Event, act_of_rows, undoable
 from app.queries.occupants import label_of
-from app.queries.pairings import Event
 from app.queries.sections import Place
 from app.store.actor import Actor
 from app.store.broods import Brood

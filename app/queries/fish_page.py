@@ -16,10 +16,10 @@ from app.core.wording import begun, day_words, listed, window_words
 from app.queries.case_links import CaseLink, open_cases
 from app.queries.fish import Wait, fish_age, left_words, quarantine, waiting
 from app.queries.fish_history import fish_history
+from app.queries.history import Event
 from app.queries.lineage import Forebear, forebears, generations, herd, inbreeding_words
 from app.queries.occupants import label_of
 from app.queries.outlook import BirthOutlook, birth_outlooks
-from app.queries.pairings import Event
 from app.queries.plans import PlanShown, plans_of_fish
 from app.queries.sections import Place, places
 from app.store.actor import Actor

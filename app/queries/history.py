@@ -16,22 +16,22 @@ NOBODY = "an account that is gone"
 
 
 @dataclass(frozen=True, slots=True)
-class DoneAct:
-    """One act as the page tells it; its detail says when and who, where that changes on the way down."""
+class Event:
+    """One line of a history."""
 
     day: date
     words: str
     detail: str
     kind: str
+    url: tuple[str, int] | None
     act_id: int | None
-    url: None = None
 
 
 @dataclass(frozen=True, slots=True)
 class HistoryPage:
-    """Some of the acts, newest first."""
+    """Some of the acts, newest first; a detail says when and who, where that changes on the way down."""
 
-    acts: tuple[DoneAct, ...]
+    acts: tuple[Event, ...]
     part: Part
 
 
@@ -60,10 +60,10 @@ def history_page(session: Session, actor: Actor, first: int = 0) -> HistoryPage:
     return HistoryPage(tuple(acts), shown)
 
 
-def _told(actor: Actor, act: Act, said: list[str]) -> DoneAct:
+def _told(actor: Actor, act: Act, said: list[str]) -> Event:
     gone = act.undone_at is not None
     told = ", ".join(["taken back", *said] if gone else said)
-    return DoneAct(actor.day(act.at), act.words, told, "closed" if gone else "note", undoable(actor, act))
+    return Event(actor.day(act.at), act.words, told, "closed" if gone else "note", None, undoable(actor, act))
 
 
 def undoable(actor: Actor, act: Act | None) -> int | None:

@@ -12,7 +12,7 @@ from app.core.ribbon import Ribbon
 from app.core.species import Species
 from app.core.why import Why
 from app.core.wording import carrying_words
-from app.queries.history import act_of_rows
+from app.queries.history import Event, act_of_rows
 from app.queries.occupants import label_of
 from app.queries.outlook import BirthOutlook, birth_outlooks, birth_ribbons
 from app.queries.paging import Part, part
@@ -96,18 +96,6 @@ class DamWaiting:
     def waits(self) -> bool:
         """Whether a drop is awaited of her."""
         return self.why is not None
-
-
-@dataclass(frozen=True, slots=True)
-class Event:
-    """One line of a history."""
-
-    day: date
-    words: str
-    detail: str
-    kind: str
-    url: tuple[str, int] | None
-    act_id: int | None
 
 
 @dataclass(frozen=True, slots=True)

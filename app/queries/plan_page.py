@@ -5,9 +5,8 @@ from dataclasses import dataclass
 from sqlalchemy.orm import Session
 
 from app.queries.courses import Lack, excesses_of, lacks_of, level_now
-from app.queries.history import undoable
+from app.queries.history import Event, undoable
 from app.queries.ledger import tank_ledger
-from app.queries.pairings import Event
 from app.queries.plans import PlanShown, apart, fish_of_plan, level_words, plans_shown
 from app.store.actor import Actor
 from app.store.cases import Case

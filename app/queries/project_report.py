@@ -6,7 +6,7 @@ from operator import itemgetter
 
 from sqlalchemy.orm import Session
 
-from app.core.wording import length_words, many, span_words
+from app.core.wording import length_words, span_words
 from app.queries.books import books
 from app.queries.hindcast import Past, pasts
 from app.queries.project_books import Money
@@ -60,7 +60,7 @@ class ReportPage:
     def story(self) -> tuple[tuple[date, str], ...]:
         """What was done and what dropped, from the first day on."""
         drops = [
-            (brood.day, f"{brood.dam} dropped {many(brood.live, 'live fry', 'live fry')}: {brood.code}")
+            (brood.day, f"{brood.dam} dropped {brood.live} live fry: {brood.code}")
             for brood in reversed(self.page.broods)
         ]
         acts = [(event.day, event.words) for event in reversed(self.page.history)]

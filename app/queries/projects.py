@@ -15,9 +15,10 @@ from app.core.windows import Window
 from app.core.wording import day_words, many
 from app.queries.books import books
 from app.queries.choices import open_tanks
+from app.queries.history import Event
 from app.queries.occupants import Occupant, label_of, occupants_by_section
 from app.queries.outlook import BatchOutlook, batch_outlooks, birth_outlooks
-from app.queries.pairings import Event, PairingShown, pairings_page
+from app.queries.pairings import PairingShown, pairings_page
 from app.queries.planning import Plan, ProjectPlan, plan_of
 from app.queries.project_books import Money, StageShown, checklist, money
 from app.store.actor import Actor

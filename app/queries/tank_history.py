@@ -10,9 +10,8 @@ from sqlalchemy.orm import Session, aliased
 
 from app.core.wording import listed, many
 from app.queries.case_links import case_events
-from app.queries.history import act_of_rows, undoable
+from app.queries.history import Event, act_of_rows, undoable
 from app.queries.occupants import label_of
-from app.queries.pairings import Event
 from app.queries.sections import Place, places
 from app.queries.tank_seasons import seasons
 from app.store.actor import Actor

@@ -6,7 +6,7 @@ from sqlalchemy.orm import Session
 
 from app.core.charts import Chart
 from app.queries.case_links import CaseLink, open_cases
-from app.queries.pairings import Event
+from app.queries.history import Event
 from app.queries.plans import PlanShown, plans_shown
 from app.queries.readings import LastReading, last_readings
 from app.queries.tank_history import tank_history

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from app.core.quantities import show_temperature
 from app.core.wording import MONTHS, many
-from app.queries.pairings import Event
+from app.queries.history import Event
 from app.store.actor import Actor
 from app.store.readings import Quantity, ReadingDay
 from app.store.tanks import Tank

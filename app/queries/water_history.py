@@ -15,9 +15,8 @@ from app.core.water.ledger import Changed, Dosed, Held, Key, Measured, Point, To
 from app.core.water.levels import show_amount, show_held, show_level
 from app.core.wording import begun, listed
 from app.queries.evidence.waters import KEPT as FOLLOWED
-from app.queries.history import act_of_rows, undoable
+from app.queries.history import Event, act_of_rows, undoable
 from app.queries.ledger import TankLedger
-from app.queries.pairings import Event
 from app.queries.quantities import say_reading
 from app.store.actor import Actor
 from app.store.journal import Act
@@ -154,10 +153,11 @@ class _Telling:
         """Say what the ledger expected of each value that it follows, and where the two part."""
         expected, words = [], []
         for one in tests:
-            held = FOLLOWED.get(one.quantity, Held.NITRATE)
-            place = self.places.get((Measured, one.id))
-            point = self.ledger.accounts[held].points[place] if place is not None else None
-            if held is Held.NITRATE or point is None or point.before is None:
+            held, place = FOLLOWED.get(one.quantity), self.places.get((Measured, one.id))
+            if held is None or held is Held.NITRATE or place is None:
+                continue
+            point = self.ledger.accounts[held].points[place]
+            if point.before is None:
                 continue
             expected.append(f"{held.value} {show_held(held, point.before)}")
             apart = "" if one.trusted else disagreement(held, one.value, point.before)

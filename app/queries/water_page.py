@@ -15,9 +15,9 @@ from app.core.wording import distance_words, listed, window_words
 from app.queries.bench.ammonia import meaning, milligrams
 from app.queries.courses import excesses_of, lacks_of
 from app.queries.evidence.waters import KEPT as FOLLOWED
+from app.queries.history import Event
 from app.queries.ledger import TankLedger, tank_ledger
 from app.queries.nitrate import NitrateAhead, nitrate_ahead
-from app.queries.pairings import Event
 from app.queries.plans import plans_shown
 from app.queries.quantities import KEPT, show_reading
 from app.queries.readings import SPANS, last_of_each

@@ -246,7 +246,7 @@ def test_a_logger_does_not_hide_how_the_last_test_by_hand_stood(
     made.session.commit()
     page = visit.open(f"/tanks/{tank.id}/water")
     assert "tested 2.64 g/L yesterday; the ledger said 3 g/L" in page.words
-    assert "a logger read 2.97 g/L today, as expected" in page.words
+    assert "a logger showed 2.97 g/L today, as expected" in page.words
     assert "12 % lower than the ledger says" in page.words
 
 

@@ -97,7 +97,7 @@ class WhatIfForm(Form):
     project = select("Project")
     delay = count_field("Starts later by", [Optional()])
     tank = select("Goes to the tank")
-    sale = length_field("All fish go at a length of", [Optional()])
+    sale = length_field("Fish leave at a length of", [Optional()])
 
     def __init__(self) -> None:
         """Read the address."""
