@@ -8,7 +8,10 @@ from sqlalchemy.orm import Session
 
 from app.core.water.acclimation import Limits, WaterState, plan
 from app.core.water.acclimation_changes import by_changes
+from app.core.water.ledger import Held
+from app.core.water.levels import show_held
 from app.core.wording import day_words, listed, many
+from app.queries.ledger import tank_ledger
 from app.services.journal import Entry
 from app.services.plans import Step, lay_out
 from app.services.refusals import Refused
@@ -51,6 +54,8 @@ def plan_acclimation(session: Session, actor: Actor, told: AcclimationTold) -> P
     _free(session, fish)
     if told.start < actor.today:
         raise Refused(f"{day_words(told.start, actor.today)} is past. Give today or later.", "start")
+    if told.source_id is not None:
+        _check_tank(session, actor, tank_id, told)
     steps = _steps(session, told)
     if not steps:
         raise Refused(
@@ -85,6 +90,20 @@ def _tank(session: Session, fish: Sequence[Fish]) -> int:
     if len(tanks) != 1:
         raise Refused("They do not stand in one tank. Plan for those of one tank at a time.", "fish_ids")
     return tanks.pop()
+
+
+def _check_tank(session: Session, actor: Actor, tank_id: int, told: AcclimationTold) -> None:
+    """Refuse to change a tank step by step whose water is not what the fish come from."""
+    ledger, theirs = tank_ledger(session, actor, tank_id), told.origin.salinity_g_per_l
+    salt = ledger.level(Held.SALT, actor.now)
+    if salt is None or theirs is None or abs(salt - theirs) <= told.limits.salinity_g_per_l:
+        return
+    raise Refused(
+        f"By its ledger {ledger.name} holds {show_held(Held.SALT, salt)}, and they come from "
+        f"{show_held(Held.SALT, theirs)}: there they would meet all of it at once. Let them wait in a box of "
+        "their own, salt the tank first, or log what is missing.",
+        "source_id",
+    )
 
 
 def _free(session: Session, fish: Sequence[Fish]) -> None:

@@ -1,6 +1,6 @@
 """When something was done at a tank: by the fishroom's clock, never ahead, never after the tank is gone."""
 
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from app.core.wording import day_words
@@ -8,6 +8,8 @@ from app.services.refusals import Refused
 from app.store.actor import Actor
 from app.store.tanks import Tank
 
+OLDEST_YEARS = 20
+"""What is dated further back is a slip of the year (judgement)."""
 MIDDAY = time(12)
 """The hour given to something of an earlier day whose hour nobody wrote down."""
 
@@ -28,5 +30,7 @@ def check_moment(actor: Actor, tank: Tank, at: datetime, done: str = "it is done
     """Refuse a moment that is ahead, or after the tank was taken down."""
     if at > actor.now:
         raise Refused(f"{moment_words(actor, at)} is still ahead. Log it when {done}.", "on")
+    if at < actor.now - timedelta(days=365 * OLDEST_YEARS):
+        raise Refused(f"{moment_words(actor, at)} is more than {OLDEST_YEARS} years ago.", "on")
     if tank.closed_on is not None and actor.day(at) > tank.closed_on:
         raise Refused(f"{tank.name} was taken down on {day_words(tank.closed_on)}.", "on")

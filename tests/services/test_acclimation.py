@@ -14,6 +14,7 @@ from app.services.plan_steps import Done, do_step
 from app.services.refusals import Refused
 from app.store.plans import Plan, PlanFish, PlanStep
 from app.store.session import rows
+from app.store.tanks import Tank
 from app.store.waters import WaterChange
 from tests.factories import Made
 
@@ -50,10 +51,13 @@ def test_steps_in_the_tank_are_logged_and_the_ledger_arrives_where_the_plan_says
     asked = told(made)
     water = made.water("Tap", gh_dh=8.0)
     asked = replace(asked, source_id=water.id, origin=WaterState(4.5, None))
+    salt, tank = made.substance(), rows(made.session, Tank)[-1]
+    before = made.actor.now - timedelta(hours=2)
+    log_dose(made.session, made.actor, tank.id, salt.id, amount=0.5 * 54.0, at=before)
+    with pytest.raises(Refused, match=r"holds 0\.5 g/L, and they come from 4\.5 g/L"):
+        plan_acclimation(made.session, made.actor, asked)
+    log_dose(made.session, made.actor, tank.id, salt.id, amount=4.0 * 54.0, at=before)
     plan = plan_acclimation(made.session, made.actor, asked)
-    salt = made.substance()
-    before = made.actor.now - timedelta(hours=1)
-    log_dose(made.session, made.actor, plan.tank_id, salt.id, amount=4.5 * 54.0, at=before)
     first = steps(made, plan)[0]
     do_step(made.session, made.actor, first.id, Done(made.actor.today))
     (change,) = rows(made.session, WaterChange)
