@@ -6,6 +6,7 @@ from dataclasses import asdict, dataclass
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from app.core.quantities import show_length
 from app.core.wording import day_words
 from app.services.journal import Entry
 from app.services.order import renumber, swapped
@@ -16,6 +17,7 @@ from app.store.stays import Stay
 from app.store.tanks import Section, SectionKind, Tank
 
 LARGEST_LITRES = 20_000.0
+WIDEST_GAP_MM = 50.0
 LONGEST_NAME = 40
 MOST_SECTIONS = 12
 MOST_FEED_G = 500.0
@@ -142,6 +144,7 @@ def add_section(
     sections = rows(session, Section, Section.tank_id == tank.id)
     old = next((each for each in sections if each.name.lower() == name.strip().lower()), None)
     _check_section(tank, name, sections, old)
+    _check_gap(gap_mm)
     entry = Entry(session, actor, "add section")
     if old is not None:
         section = old
@@ -165,6 +168,30 @@ def _check_section(tank: Tank, name: str, sections: Sequence[Section], old: Sect
         raise Refused(f"{tank.name} has a section {old.name} already. Choose another name.", "name")
     if sum(each.closed_on is None for each in sections) >= MOST_SECTIONS:
         raise Refused(f"A tank has 1 to {MOST_SECTIONS} sections. Take one out first.", "name")
+
+
+def _check_gap(gap_mm: float | None, field: str = "gap_mm") -> None:
+    if gap_mm is not None and not 0 < gap_mm <= WIDEST_GAP_MM:
+        raise Refused(f"A gap of {gap_mm:g} mm parts nothing; give up to {WIDEST_GAP_MM:g} mm.", field)
+
+
+def set_gap(
+    session: Session, actor: Actor, tank_id: int, section_id: int | None, gap_mm: float | None
+) -> Section:
+    """Correct the widest gap of a divider or a fry box; none where it is not known."""
+    actor.must_log()
+    tank = find(session, Tank, tank_id)
+    if section_id is None:
+        raise Refused("Choose the section.", "of_section")
+    section = find(session, Section, section_id)
+    if section.tank_id != tank.id:
+        raise Refused(f"That section is not in {tank.name}.", "of_section")
+    _check_gap(gap_mm, "new_gap")
+    entry = Entry(session, actor, "set gap")
+    entry.change(section, gap_mm=gap_mm)
+    said = f"gaps up to {show_length(gap_mm, actor.units)}" if gap_mm is not None else "gap not known"
+    entry.tell(f"tank:{tank.id}", f"{section.name} of {tank.name}: {said}")
+    return section
 
 
 def close_section(session: Session, actor: Actor, section_id: int) -> Section:

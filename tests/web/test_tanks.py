@@ -63,6 +63,10 @@ def test_a_fry_box_is_hung_in_and_taken_out(visit: Visitor, made: Made) -> None:
     page = visit.post(f"/tanks/{tank.id}/sections", name="box", kind="fry box", gap_mm="2 mm")
     assert "Section box added to Rack 1" in page.words
     box = rows(made.session, Section, Section.tank_id == tank.id)[-1]
+    wide = visit.post(f"/tanks/{tank.id}/gap", f"/tanks/{tank.id}", of_section=str(box.id), new_gap="500 mm")
+    assert "A gap of 500 mm parts nothing" in wide.words
+    page = visit.post(f"/tanks/{tank.id}/gap", f"/tanks/{tank.id}", of_section=str(box.id), new_gap="1.5 mm")
+    assert "box of Rack 1: gaps up to 1.5 mm" in page.words
     assert "taken out of Rack 1" in visit.post(f"/sections/{box.id}/close").words
     made.session.refresh(box)
     assert box.closed_on == made.actor.today

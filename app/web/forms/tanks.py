@@ -1,12 +1,23 @@
 """What the tank pages ask for."""
 
+from collections.abc import Sequence
+
 from wtforms import BooleanField, IntegerField, SelectField, StringField, TextAreaField
 from wtforms.validators import InputRequired, NumberRange, Optional
 
 from app.services.tanks import Life
 from app.store.tanks import SectionKind
 from app.web.forms.amounts import mass_field, unrounded
-from app.web.forms.base import Form, kinds, length_field, needed, temperature_field, volume_field
+from app.web.forms.base import (
+    Form,
+    kinds,
+    length_field,
+    needed,
+    options,
+    temperature_field,
+    volume_field,
+)
+from app.web.forms.choosing import select
 
 
 class TankFields(Form):
@@ -50,3 +61,14 @@ class SectionForm(Form):
     name = StringField("Name", [needed("Give the section a name, like “box” or “left”.")])
     kind = SelectField("What it is", choices=kinds(SectionKind)[1:])
     gap_mm = length_field("Widest gap", [Optional()])
+
+
+class GapForm(Form):
+    """The gap of a section that stands already."""
+
+    of_section = select("Of which section", [needed("Of which section?")])
+    new_gap = length_field("Its widest gap", [Optional()])
+
+    def offer(self, sections: Sequence[tuple[int, str]]) -> None:
+        """Fill in the sections that can be taken out."""
+        self.of_section.choices = options([(str(number), name) for number, name in sections])

@@ -12,8 +12,9 @@ from app.store.tanks import SectionKind, Tank
 from app.web.db import db
 from app.web.forms.amounts import unrounded
 from app.web.forms.base import ActForm, text
+from app.web.forms.choosing import picked
 from app.web.forms.readings import ReadingForm
-from app.web.forms.tanks import SectionForm, TankEditForm, TankForm
+from app.web.forms.tanks import GapForm, SectionForm, TankEditForm, TankForm
 from app.web.qr import qr
 from app.web.signin import actor
 from app.web.views import View, again, attempt, done, refused, show
@@ -84,7 +85,9 @@ def _shown(tank_id: int) -> dict[str, Any]:
     """Return what the tank's page needs beside the form of a section."""
     span, every = request.args.get("span", ""), request.args.get("history") == "all"
     found = tank_page(db(), actor(), tank_id, span=span, every=every)
-    return {"page": found, "reading": ReadingForm()}
+    gap = GapForm()
+    gap.offer([(section.id, section.name) for section in found.tank.sections[1:]])
+    return {"page": found, "reading": ReadingForm(), "gap": gap}
 
 
 @pages.get("/tanks/<int:tank_id>/label")
@@ -145,6 +148,19 @@ def add_section(tank_id: int) -> View:
     )
     if made is None:
         return again("pages/tanks/page.html", **_shown(tank_id), form=form)
+    return done(url_for("tanks.page", tank_id=tank_id))
+
+
+@pages.post("/tanks/<int:tank_id>/gap")
+def set_gap(tank_id: int) -> View:
+    """Correct the widest gap of a section."""
+    given = _shown(tank_id)
+    form: GapForm = given["gap"]
+    made = attempt(
+        form, lambda: tanks.set_gap(db(), actor(), tank_id, picked(form.of_section), form.new_gap.data)
+    )
+    if made is None:
+        return again("pages/tanks/page.html", **given, form=SectionForm())
     return done(url_for("tanks.page", tank_id=tank_id))
 
 
