@@ -5,12 +5,18 @@ import re
 from app.core.problems import Problem
 from app.core.quantities.figures import split
 from app.core.quantities.parsing import parse_mass, parse_volume
-from app.core.quantities.units import Units
+from app.core.quantities.units import SPOON_ML, US_TBSP_ML, Units
 from app.core.water.levels import Measure
 
 PER = re.compile(r"(?P<amount>.+?)\s*(?:/|\bper\b|\bin\b|\bfor\b|\bto\b)\s*(?P<water>.+)", re.IGNORECASE)
 FEW = {Measure.GRAM: "5 g", Measure.MILLILITRE: "3 mL", Measure.PIECE: "2"}
-PIECES = {"", "piece", "pieces", "tablet", "tablets", "tab", "tabs", "capsule", "capsules", "drop", "drops"}
+DROPS = {"drop", "drops"}
+SPOONS_ML = {
+    **dict.fromkeys(("tsp", "teaspoon", "teaspoons"), US_TBSP_ML / 3.0),
+    **dict.fromkeys(("tbsp", "tablespoon", "tablespoons"), US_TBSP_ML),
+    **SPOON_ML,
+}
+PIECES = {"", "piece", "pieces", "tablet", "tablets", "tab", "tabs", "capsule", "capsules", *DROPS}
 EXAMPLES = {
     Measure.GRAM: "12 mg/L or 1 g per 40 L",
     Measure.MILLILITRE: "1 mL per 40 L",
@@ -31,8 +37,8 @@ def parse_amount(
     Parameters
     ----------
     text : str
-        ``5 g``, ``500 mg``, ``1 tbsp`` of table salt; ``3 mL``; ``2 tablets``. A bare number is in
-        the measure.
+        ``5 g``, ``500 mg``, ``1 tbsp`` of table salt; ``3 mL`` or ``1 tsp``; ``2 tablets``. A bare number is
+        in the measure.
     measure : Measure
         What the substance is measured in.
     units : Units
@@ -51,7 +57,9 @@ def parse_amount(
         return parse_mass(text, units, field, of_salt=of_salt)
     number, words = split(text, field, FEW[measure])
     if measure is Measure.MILLILITRE:
-        typed = text if words else f"{text} mL"
+        if words in DROPS:
+            raise Problem("drops differ: count how many make 1 mL, often about 20, and give mL", field)
+        typed = f"{number * SPOONS_ML[words]} mL" if words in SPOONS_ML else text if words else f"{text} mL"
         return parse_volume(typed, units, field) * 1000.0
     if words not in PIECES or number <= 0:
         raise Problem(f"{text.strip()!r} is no number of pieces; give one such as 2", field)

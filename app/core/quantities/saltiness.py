@@ -4,16 +4,21 @@ import re
 
 from app.core.problems import Problem
 from app.core.quantities.figures import split
+from app.core.quantities.parsing import parse_mass, parse_volume
 from app.core.water.seawater import SALTIEST, grams_per_litre, salinity_from_gravity
 
 REFERENCE_C = 25.0
+BY_SPOON = re.compile(
+    r"(?P<amount>.*(?:tb?sp?|spoons?|cups?))\s*(?:/|per\b|in\b|to\b)\s*(?P<water>\S.*)", re.IGNORECASE
+)
+"""Table salt by the spoon, such as ``1 tbsp per 2 gal``; a bare gallon is a US one."""
 BARE_GRAVITY = re.compile(r"1[.,]0\d\d+")
 
 
 def parse_salinity(
     text: str, reference_c: float = REFERENCE_C, field: str = "salinity", water_c: float | None = None
 ) -> float:
-    """Return g/L from ``3 g/L``, ``2 ppt`` or ``SG 1.003``; a bare number is g/L.
+    """Return g/L from ``3 g/L``, ``2 ppt`` or ``SG 1.003``, or ``1 tbsp per gal``; a bare number is g/L.
 
     Parts per thousand are grams per kilogram of water; at the strengths used for livebearers
     they differ from g/L by less than one part in a hundred, and the density puts it right.
@@ -36,6 +41,10 @@ def parse_salinity(
         specific gravity.
     """
     warm = reference_c if water_c is None else water_c
+    spoons = BY_SPOON.fullmatch(text.strip())
+    if spoons is not None:
+        water = spoons["water"] if spoons["water"][0].isdigit() else f"1 {spoons['water']}"
+        return parse_mass(spoons["amount"], field=field, of_salt=True) / parse_volume(water, field=field)
     plain, by_gravity = _without_sg(text)
     number, words = split(plain, field, "3 g/L, 2 ppt or SG 1.003")
     if by_gravity:

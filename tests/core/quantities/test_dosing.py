@@ -77,3 +77,11 @@ def test_levels_are_said_in_the_unit_people_use() -> None:
     assert show_amount(0.25, G) == "250 mg"
     assert show_amount(1.0, PIECE) == "1 piece"
     assert show_amount(0.5, PIECE) == "0.5 pieces"
+
+
+def test_a_spoon_of_a_liquid_is_a_volume_and_a_drop_is_not() -> None:
+    """A US tablespoon is half a fluid ounce, 14.787 mL, and three teaspoons (NIST SP 811, App. B)."""
+    assert parse_amount("1 tsp", ML) == pytest.approx(4.929, abs=0.001)
+    assert parse_per_litre("1 tbsp per 10 gal", ML) == pytest.approx(14.787 / 37.854, rel=1e-3)
+    with pytest.raises(Problem, match="count how many make 1 mL"):
+        parse_amount("20 drops", ML)

@@ -41,3 +41,18 @@ def test_the_hydrometers_reference_may_differ_from_the_waters_temperature() -> N
     told = case("1.SG.2")
     grams = parse_salinity(f"SG {told.expected}", told.inputs["tref90_C"], water_c=told.inputs["t90_C"])
     assert grams == pytest.approx(told.inputs["S"] * 1.02334, abs=0.05)  # a litre weighs 1.02334 kg
+
+
+@pytest.mark.parametrize(
+    ("text", "grams"),
+    [("1 tbsp/gal", 18 / 3.785411784), ("1 tbsp per 2 gal", 18 / 7.570823568), ("2 tsp in 10 L", 1.2)],
+)
+def test_salt_by_the_spoon_is_read_as_aquarists_say_it(text: str, grams: float) -> None:
+    """18 g of table salt to the tablespoon (common practice, no source); the US gallon is 3.785411784 L."""
+    assert parse_salinity(text) == pytest.approx(grams)
+
+
+@pytest.mark.parametrize("text", ["1 tbsp", "1 tbsp per", "tbsp/gal", "1 tbsp per fish"])
+def test_a_spoon_without_its_water_is_refused(text: str) -> None:
+    with pytest.raises(Problem):
+        parse_salinity(text)
