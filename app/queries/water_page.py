@@ -150,7 +150,7 @@ def _held(
     if level is None:
         return Level(name, "not known", _lost(actor, ledger, key), known=False, tests=tests)
     if key is Held.SALT and not ledger.salted:
-        return Level(name, "none", "none was ever logged here", tests=tests)
+        return Level(name, "none", "as far as is logged", tests=tests)
     return Level(name, show_held(key, level), tests=tests)
 
 

@@ -111,7 +111,8 @@ def changes_needed(start: float, source: float, fraction: float, target: float) 
     left = (target - source) / (start - source)
     if fraction == 0.0 or left == 0.0:
         raise Problem(
-            f"{target:g} is never quite reached with changes of {fraction:g}; give a target nearer the start",
+            f"{target:g} is never quite reached with changes of {100 * fraction:g} %; "
+            "give a target nearer the start",
             "target",
         )
     wanted = log(left) / log(1.0 - fraction)
