@@ -143,8 +143,9 @@ def _change(session: Session, actor: Actor, plan: PlanShown, step: StepShown, le
     litres = (step.fraction or 0.0) * ledger.litres
     now = ledger.level(Held.SALT, actor.now)
     held = f"{show_salinity(now)} of salt" if now is not None else "an unknown amount of salt"
-    after = _after(session, plan, step, now) if now else None
-    words = step.words if after is None else step.words.split(", to ", 1)[0]
+    down = plan.kind == PlanKind.DESALTING and bool(now)
+    after = _after(session, plan, step, now or 0.0) if down else step.salinity_g_per_l if now else None
+    words = step.words.split(", to ", 1)[0] if down else step.words
     return StepPage(
         plan,
         step,
@@ -152,7 +153,7 @@ def _change(session: Session, actor: Actor, plan: PlanShown, step: StepShown, le
         None,
         held,
         show_salinity(after) if after is not None else "",
-        ("New water as warm as the tank's, free of chlorine.", *_differs(step, now, after)),
+        ("New water as warm as the tank's, free of chlorine.", *(_differs(step, now, after) if down else ())),
         (f"V = {fig((step.fraction or 0.0) * 100)} % × {fig(ledger.litres)} L = {fig(litres)} L",),
         (HANDS, WASTE) if now else (HANDS,),
         open_waters(session),

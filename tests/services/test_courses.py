@@ -11,6 +11,7 @@ from app.queries.course_look import course_look
 from app.queries.courses import excesses_of, redose, salted_by
 from app.queries.ledger import tank_ledger
 from app.queries.plans import level_words, plans_shown
+from app.queries.step_page import step_page
 from app.services import cases, courses, plain_water, plan_steps, plans, water_changes
 from app.services.cases import CaseTold, Ending, Subject
 from app.services.courses import CourseTold
@@ -287,6 +288,17 @@ def test_every_change_brings_what_was_predicted_and_the_last_ends_the_plan(bench
         bench.later(2)
     assert plan.ended_on is not None
     assert (bench.salt_now or 1) <= PLAIN_G_PER_L
+
+
+def test_a_step_back_to_plain_water_says_what_it_truly_leaves(bench: Bench) -> None:
+    """3 g/L halved is 1.5; halved once more outside the plan 0.75; the next step leaves 0.375."""
+    at_strength(bench)
+    first, second, *_ = bench.steps(plain(bench, bench.actor.today, 0.5))
+    bench.do(first)
+    bench.change(0.5)
+    page = step_page(bench.session, bench.actor, second.id)
+    assert (page.words, page.then) == ("Change 50 % of the water: 24 L", "0.38 g/L")
+    assert any("thought of 0.75 g/L" in words for words in page.more)
 
 
 def test_plain_water_needs_no_way_back(bench: Bench) -> None:
