@@ -35,9 +35,10 @@ def test_an_impossible_stage_is_refused_by_its_field(visit: Visitor, made: Made)
     made.line()
     made.session.commit()
     page = visit.open("/fry-care")
-    told = {"from_age_days": "0", "feeds_a_day": "99", "change_every_days": "2", "fraction": "10 %"}
+    told = {"from_age_days": "3 weeks", "feeds_a_day": "99", "change_every_days": "2", "fraction": "10 %"}
     page = visit.send("/fry-care", **told)
     assert "99 feeds a day; give 1 to 12." in page.words
+    assert "not a number of days" not in page.words
 
 
 def test_lines_raised_alike_stand_together(visit: Visitor, made: Made) -> None:

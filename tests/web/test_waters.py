@@ -90,7 +90,7 @@ def test_a_medicine_by_its_label_dose(visit: Visitor, made: Made) -> None:
         measure="mL",
         hazard="dye",
         label_dose="1 mL per 40 L",
-        half_life="3 days",
+        half_life="72 h",
     )
     assert "Label’s dose 2.5 mL per 100 L, half gone in 3 days" in page.words
     drops = rows(made.session, Substance)[0]

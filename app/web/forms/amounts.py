@@ -23,7 +23,7 @@ Show = Callable[[float, Units], str]
 
 
 def days_field(label: str, validators: Any = None) -> AmountField:  # noqa: ANN401
-    """Return a field that takes ``29``, ``29 days`` or ``4 weeks`` and gives days."""
+    """Return a field that takes ``29``, ``4 weeks`` or ``36 h`` and gives days."""
     return AmountField(label, validators, parse=_days, show=_plain("days"))
 
 
@@ -65,9 +65,10 @@ def _plain(unit: str) -> Show:
 
 def _days(text: str, _units: Units) -> float:
     number, words = split(text, "days", "29 days")
-    if words and words not in DAYS:
+    known = {**DAYS, **dict.fromkeys(("h", "hour", "hours"), 1.0 / 24.0)}
+    if words and words not in known:
         raise Problem(f"{text!r} is not a number of days; write 29 or 4 weeks", "days")
-    return number * DAYS[words or "days"]
+    return number * known[words or "days"]
 
 
 def _ph(text: str, _units: Units) -> float:

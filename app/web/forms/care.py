@@ -12,6 +12,7 @@ from app.core.quantities.figures import split
 from app.queries.quantities import KEPT
 from app.services.targets import For
 from app.store.readings import Quantity
+from app.web.forms.amounts import days_field
 from app.web.forms.base import AmountField, Form, needed, options, text
 from app.web.forms.choosing import count_field, counted, picked, select
 from app.web.forms.courses import share_field
@@ -24,7 +25,7 @@ class FryCareForm(Form):
     """One stage of the routine."""
 
     line_id = select("For")
-    from_age_days = count_field("From an age of, in days", [InputRequired("From which age on, in days?")])
+    from_age_days: AmountField = days_field("From an age of", [needed("From which age on? Write 5 weeks.")])
     feeds_a_day = count_field("Feeds a day", [InputRequired("How many feeds a day?")])
     change_every_days = count_field("Days from change to change", [InputRequired("Every how many days?")])
     fraction: AmountField = share_field("Each change")
@@ -36,7 +37,7 @@ class FryCareForm(Form):
     def told(self) -> tuple[Care, int | None]:
         """Return the stage, and the line it is for."""
         care = Care(
-            counted(self.from_age_days),
+            round(float(self.from_age_days.data or 0.0)),
             counted(self.feeds_a_day),
             counted(self.change_every_days),
             float(self.fraction.data or 0.0),
