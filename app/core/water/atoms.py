@@ -35,6 +35,8 @@ WEIGHTS = {
 }
 SUBSCRIPTS = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 TOKEN = re.compile(r"(?P<atom>[A-Z][a-z]?)(?P<count>\d*)|(?P<open>[(\[])|(?P<close>[)\]])(?P<times>\d*)")
+WATER_APART = re.compile(r"(?<=[\w)\]])\s+(?=\d)")
+"""Before the crystal water of ``CaSO4 2H2O``, where some write a space for the dot."""
 PART = re.compile(r"(\d*)(.+)", re.DOTALL)
 EXAMPLE = "a formula such as CaSO4·2H2O"
 
@@ -54,7 +56,8 @@ def atoms(formula: str) -> dict[str, int]:
     Problem
         If it is no formula, or holds an element that is not in the table.
     """
-    plain = re.sub(r"\s", "", formula).translate(SUBSCRIPTS)
+    dotted = WATER_APART.sub("·", formula)
+    plain = re.sub(r"\s", "", dotted).translate(SUBSCRIPTS)
     total: dict[str, int] = {}
     for part in re.split(r"[·.*•⋅∙]", plain):
         found = PART.fullmatch(part)
