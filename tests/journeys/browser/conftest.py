@@ -13,6 +13,7 @@ import pytest
 from flask import Flask, render_template
 from sqlalchemy import select
 from waitress.server import create_server
+from waitress.wasyncore import close_all
 
 from app.config import Config
 from app.services import accounts
@@ -97,12 +98,14 @@ def served(
     config = Config(data=folder, database=url, secret_key="only for tests")
     app = create_app(config, Sessions(sessions, make_sessions(writing(engine))))
     prepare(app)
-    server = create_server(app, host="127.0.0.1", port=0, threads=4)
+    sockets: dict[int, Any] = {}
+    server = create_server(app, map=sockets, host="127.0.0.1", port=0, threads=4)
     loop = threading.Thread(target=_until_closed, args=(server.run,), daemon=True)
     loop.start()
     yield Fishroom(app, f"http://127.0.0.1:{server.effective_port}", sessions, user_id)
     server.task_dispatcher.shutdown()
     server.close()
+    close_all(sockets, ignore_all=True)
     loop.join(timeout=5)
     engine.dispose()
 
