@@ -48,5 +48,11 @@ def test_a_medicine_names_invertebrates_and_the_label() -> None:
     assert "vet" in said
 
 
-def test_food_and_minerals_need_only_care_with_hands() -> None:
+def test_a_mineral_salt_is_brought_in_slowly_and_with_an_eye_on_ammonia() -> None:
+    said = words(cautions_for(Hazard.NONE, mineral=True))
+    assert "3 °dH a day" in said
+    assert "ammonia" in said
+
+
+def test_food_needs_only_care_with_hands() -> None:
     assert cautions_for(Hazard.NONE, mates=Mates(planted=True, invertebrates=True)) == (HANDS,)

@@ -299,6 +299,9 @@ def test_a_tank_goes_back_to_plain_water_by_changes_on_their_days(visit: Visitor
         told = {"fraction": "40 %", "every_days": "2", "source_id": str(bench.tap.id), "target": "0.1"}
         look = visit.send(url, start="2026-06-17", **told)
         assert "7 changes, done on 29 June" in look.words
+        assert "A steep fall" not in look.words  # 3 to 1.8 g/L
+        steep = visit.send(url, start="2026-06-17", **{**told, "fraction": "60 %"})
+        assert "A steep fall" in steep.words  # 3 to 1.2 g/L
         page = visit.post(url, url, start="2026-06-17", looked=look.value("looked") or "", **told)
         assert "Change 40 % of the water, to 1.8 g/L" in page.words
         plan = rows(bench.session, Plan, Plan.kind == PlanKind.DESALTING)[0]
@@ -306,6 +309,19 @@ def test_a_tank_goes_back_to_plain_water_by_changes_on_their_days(visit: Visitor
         done = visit.send(f"/plans/steps/{first.id}", source_id=str(bench.tap.id), on="2026-06-17")
         assert "40 % of the water changed" in done.words
     assert rows(bench.session, WaterChange)[-1].litres == pytest.approx(19.2)
+
+
+def test_a_closed_case_tells_of_the_salt_it_left_and_leads_back_to_plain_water(
+    visit: Visitor, bench: Bench
+) -> None:
+    at_strength(bench)
+    ending = Ending(bench.actor.today, CaseOutcome.RECOVERED)
+    cases.close_case(bench.session, bench.actor, bench.case.id, ending)
+    bench.session.commit()
+    with freeze_time(bench.actor.now + timedelta(minutes=1)):
+        page = visit.open(f"/cases/{bench.case.id}")
+    assert "still holds 3 g/L of salt" in page.words
+    assert any("/plain-water" in (a.get("href") or "") for a in page.all("a"))
 
 
 def test_plain_water_needs_no_plan(visit: Visitor, bench: Bench) -> None:
