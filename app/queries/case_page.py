@@ -14,9 +14,8 @@ from app.queries.courses import (
     Lack,
     amount_asked,
     amount_words,
-    excesses_of,
-    lacks_of,
     level_now,
+    off_course,
     salted_by,
 )
 from app.queries.history import Event, undoable
@@ -121,6 +120,7 @@ def case_page(session: Session, actor: Actor, case_id: int) -> CasePage:
     plans = plans_shown(session, actor, Plan.case_id == case.id)
     stands, mates, alive = whereabouts(session, actor, case)
     waters = _waters(session, actor, plans)
+    off = off_course(session, actor, plans)
     return CasePage(
         row,
         stands,
@@ -129,8 +129,8 @@ def case_page(session: Session, actor: Actor, case_id: int) -> CasePage:
         plans,
         waters.levels,
         waters.asked,
-        lacks_of(session, actor, plans),
-        excesses_of(session, actor, plans),
+        off.lacks,
+        off.over,
         salted_by(session, actor, plans) if case.closed_on is not None else (),
         _photos(session, case),
         _history(session, actor, case, plans),

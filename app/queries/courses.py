@@ -83,22 +83,12 @@ def redose(
     return Redose(lost, gap / each, level, now) if gap > 0 else None
 
 
-def excesses_of(session: Session, actor: Actor, plans: Iterable[PlanShown]) -> tuple[str, ...]:
-    """Say of these courses of salt, as far as they run, which tanks hold clearly more than they ask for."""
-    running = [plan for plan in plans if plan.running and plan.kind == "course" and plan.substance_id]
-    ledgers = tank_ledgers(session, actor, [plan.tank_id for plan in running]) if running else {}
-    found = (_excess(plan, ledgers[plan.tank_id], actor.now) for plan in running)
-    return tuple(words for words in found if words)
-
-
-def _excess(plan: PlanShown, ledger: TankLedger, at: datetime) -> str:
+def _excess(plan: PlanShown, ledger: TankLedger, known: Mapping[int, Substance], at: datetime) -> str:
     """Say how much too salty a tank is, and which change brings it back; nothing where it is not."""
-    substance = ledger.substances.get(plan.substance_id or 0)
+    substance = known[plan.substance_id or 0]
     done = [step.level for step in plan.steps if step.state == "done" and step.level is not None]
     now = ledger.level(Held.SALT, at)
-    if substance is None or key_of(substance) is not Held.SALT or not done or now is None:
-        return ""
-    if now <= OVER * done[-1]:
+    if key_of(substance) is not Held.SALT or not done or now is None or now <= OVER * done[-1]:
         return ""
     return (
         f"{plan.tank} holds {show_held(Held.SALT, now)}, more than the {show_held(Held.SALT, done[-1])} "
@@ -127,13 +117,27 @@ def lacks(session: Session, actor: Actor) -> tuple[Lack, ...]:
 
 def lacks_of(session: Session, actor: Actor, plans: Iterable[PlanShown]) -> tuple[Lack, ...]:
     """Return what these courses lack; those that have ended lack nothing."""
+    return off_course(session, actor, plans).lacks
+
+
+@dataclass(frozen=True, slots=True)
+class OffCourse:
+    """What courses that run lack, and the words of those whose tanks hold clearly more salt than they ask."""
+
+    lacks: tuple[Lack, ...] = ()
+    over: tuple[str, ...] = ()
+
+
+def off_course(session: Session, actor: Actor, plans: Iterable[PlanShown]) -> OffCourse:
+    """Hold these courses against their tanks' ledgers, read once; those that have ended are left out."""
     running = [plan for plan in plans if plan.running and plan.kind == "course" and plan.substance_id]
     if not running:
-        return ()
+        return OffCourse()
     ledgers = tank_ledgers(session, actor, [plan.tank_id for plan in running])
     known = {each.id: each for each in rows(session, Substance)}
-    found = (_lack(actor, plan, ledgers[plan.tank_id], known) for plan in running)
-    return tuple(lack for lack in found if lack is not None)
+    lacking = (_lack(actor, plan, ledgers[plan.tank_id], known) for plan in running)
+    over = (_excess(plan, ledgers[plan.tank_id], known, actor.now) for plan in running)
+    return OffCourse(tuple(lack for lack in lacking if lack is not None), tuple(filter(None, over)))
 
 
 def _lack(actor: Actor, plan: PlanShown, ledger: TankLedger, known: Mapping[int, Substance]) -> Lack | None:

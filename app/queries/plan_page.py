@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
-from app.queries.courses import Lack, excesses_of, lacks_of, level_now
+from app.queries.courses import Lack, level_now, off_course
 from app.queries.history import Event, undoable
 from app.queries.ledger import tank_ledger
 from app.queries.plans import PlanShown, apart, fish_of_plan, level_words, plans_shown
@@ -43,12 +43,13 @@ def plan_page(session: Session, actor: Actor, plan_id: int) -> PlanPage:
     box = apart(find(session, Plan, plan.id))
     level = level_now(tank_ledger(session, actor, plan.tank_id), made, actor.now)
     case = find(session, Case, plan.case_id) if plan.case_id is not None else None
+    off = off_course(session, actor, [plan])
     return PlanPage(
         plan,
         box,
         _theirs(plan) if box else level_words(level, made) if level is not None else "not known",
-        lacks_of(session, actor, [plan]),
-        excesses_of(session, actor, [plan]),
+        off.lacks,
+        off.over,
         fish_of_plan(session, plan.id),
         (case.id, case.title) if case is not None else None,
         _history(session, actor, plan),

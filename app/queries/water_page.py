@@ -13,7 +13,7 @@ from app.core.water.levels import day_count, show_held, show_level
 from app.core.water.nitrate import CEILING_MG_PER_L
 from app.core.wording import distance_words, listed, window_words
 from app.queries.bench.ammonia import meaning, milligrams
-from app.queries.courses import excesses_of, lacks_of
+from app.queries.courses import off_course
 from app.queries.evidence.waters import KEPT as FOLLOWED
 from app.queries.history import Event
 from app.queries.ledger import TankLedger, tank_ledger
@@ -247,9 +247,9 @@ def _todo(actor: Actor, levels: Sequence[Level], done: Done, ahead: NitrateAhead
 def _of_courses(session: Session, actor: Actor, tank: Tank) -> tuple[ToDo, ...]:
     """Return what the courses that run in a tank lack, or have too much of."""
     running = plans_shown(session, actor, Plan.tank_id == tank.id, Plan.ended_on.is_(None))
-    lacking = (f"{lack.title}: {lack.words}." for lack in lacks_of(session, actor, running))
-    over = (f"{words}." for words in excesses_of(session, actor, running))
-    return tuple(ToDo(words, "due") for words in (*lacking, *over))
+    off = off_course(session, actor, running)
+    lacking = (f"{lack.title}: {lack.words}" for lack in off.lacks)
+    return tuple(ToDo(f"{words}.", "due") for words in (*lacking, *off.over))
 
 
 def _nitrate_due(actor: Actor, ahead: NitrateAhead) -> list[ToDo]:

@@ -8,7 +8,7 @@ import pytest
 from app.core.water.ledger import Held
 from app.core.water.salt_course import PLAIN_G_PER_L
 from app.queries.course_look import course_look
-from app.queries.courses import excesses_of, redose, salted_by
+from app.queries.courses import off_course, redose, salted_by
 from app.queries.ledger import tank_ledger
 from app.queries.plans import level_words, plans_shown
 from app.queries.step_page import step_page
@@ -164,9 +164,9 @@ def test_salt_put_back_for_a_change_that_never_was_is_told_as_too_much(bench: Be
     changed = bench.session.info["act"].id
     plan_steps.put_back(bench.session, bench.actor, plan.id, Done(bench.actor.today))
     shown = plans_shown(bench.session, bench.actor, Plan.id == plan.id)
-    assert excesses_of(bench.session, bench.actor, shown) == ()
+    assert off_course(bench.session, bench.actor, shown).over == ()
     undo(bench.session, bench.actor, changed)
-    (words,) = excesses_of(bench.session, bench.actor, shown)
+    (words,) = off_course(bench.session, bench.actor, shown).over
     assert "holds 3.75 g/L, more than the 3 g/L of the course: a change of 20 %" in words
     assert salted_by(bench.session, bench.actor, shown)[0][2] == "3.75 g/L"
 
