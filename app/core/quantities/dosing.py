@@ -1,14 +1,11 @@
 """From what people type to a dose and to a level: ``5 g``, ``1 tbsp``, ``1 mL per 40 L``, ``12 mg/L``."""
 
-import re
-
 from app.core.problems import Problem
 from app.core.quantities.figures import split
-from app.core.quantities.parsing import parse_mass, parse_volume
+from app.core.quantities.parsing import parse_mass, parse_volume, per_water
 from app.core.quantities.units import SPOON_ML, US_TBSP_ML, Units
 from app.core.water.levels import Measure
 
-PER = re.compile(r"(?P<amount>.+?)\s*(?:/|\bper\b|\bin\b|\bfor\b|\bto\b)\s*(?P<water>.+)", re.IGNORECASE)
 FEW = {Measure.GRAM: "5 g", Measure.MILLILITRE: "3 mL", Measure.PIECE: "2"}
 DROPS = {"drop", "drops"}
 SPOONS_ML = {
@@ -85,9 +82,8 @@ def parse_per_litre(text: str, measure: Measure, units: Units = Units.METRIC, fi
     Problem
         If the water is missing, or either part is not above zero.
     """
-    found = PER.fullmatch(text.strip())
-    if found is None:
+    parts = per_water(text)
+    if parts is None:
         raise Problem(f"{text.strip()!r}: in how much water? Write {EXAMPLES[measure]}", field)
-    water = found["water"].strip()
-    litres = parse_volume(water if water[0].isdigit() else f"1 {water}", units, field)
-    return parse_amount(found["amount"], measure, units, field) / litres
+    amount, water = parts
+    return parse_amount(amount, measure, units, field) / parse_volume(water, units, field)

@@ -1,5 +1,7 @@
 """From what people type to SI: volumes, lengths, temperatures, masses, hardness and shares."""
 
+import re
+
 from app.core.problems import Problem
 from app.core.quantities.figures import split
 from app.core.quantities.units import (
@@ -17,6 +19,7 @@ from app.core.water.units import GRAIN_PER_US_GALLON_MG_L, MG_L_CACO3_PER_DH, MM
 
 COLDEST_C, HOTTEST_C = 0.0, 45.0
 HARDEST_BARE_DH = 60.0  # beyond any water livebearers are kept in; a larger bare figure is ppm
+PER = re.compile(r"(?P<amount>.+?)\s*(?:/|\bper\b|\bin\b|\bfor\b|\bto\b)\s*(?P<water>.+)", re.IGNORECASE)
 
 
 def parse_volume(text: str, units: Units = Units.METRIC, field: str = "volume") -> float:
@@ -125,6 +128,15 @@ def parse_hardness(text: str, units: Units = Units.METRIC, field: str = "hardnes
     if not words and number > HARDEST_BARE_DH:
         raise Problem(f"{number:g} °dH is too hard for any tank; ppm? Then type {number:g} ppm", field)
     return number * _degrees(words, field)
+
+
+def per_water(text: str) -> tuple[str, str] | None:
+    """Return the parts of ``1 mL per 40 L`` or ``1 tbsp/gal``: the amount, and how much water; else None."""
+    found = PER.fullmatch(text.strip())
+    if found is None:
+        return None
+    water = found["water"].strip()
+    return found["amount"], water if water[0].isdigit() else f"1 {water}"
 
 
 def parse_share(text: str, litres: float | None, units: Units = Units.METRIC, field: str = "share") -> float:

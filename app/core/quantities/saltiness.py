@@ -4,14 +4,12 @@ import re
 
 from app.core.problems import Problem
 from app.core.quantities.figures import split
-from app.core.quantities.parsing import parse_mass, parse_volume
+from app.core.quantities.parsing import parse_mass, parse_volume, per_water
 from app.core.water.seawater import SALTIEST, grams_per_litre, salinity_from_gravity
 
 REFERENCE_C = 25.0
-BY_SPOON = re.compile(
-    r"(?P<amount>.*(?:tb?sp?|spoons?|cups?))\s*(?:/|per\b|in\b|to\b)\s*(?P<water>\S.*)", re.IGNORECASE
-)
-"""Table salt by the spoon, such as ``1 tbsp per 2 gal``; a bare gallon is a US one."""
+BY_SPOON = re.compile(r"(?:tb?sp?|spoons?|cups?)\.?$", re.IGNORECASE)
+"""How an amount of table salt ends that is measured by the spoon."""
 BARE_GRAVITY = re.compile(r"1[.,]0\d\d+")
 
 
@@ -41,10 +39,9 @@ def parse_salinity(
         specific gravity.
     """
     warm = reference_c if water_c is None else water_c
-    spoons = BY_SPOON.fullmatch(text.strip())
-    if spoons is not None:
-        water = spoons["water"] if spoons["water"][0].isdigit() else f"1 {spoons['water']}"
-        return parse_mass(spoons["amount"], field=field, of_salt=True) / parse_volume(water, field=field)
+    parts = per_water(text)
+    if parts is not None and BY_SPOON.search(parts[0]):
+        return parse_mass(parts[0], field=field, of_salt=True) / parse_volume(parts[1], field=field)
     plain, by_gravity = _without_sg(text)
     number, words = split(plain, field, "3 g/L, 2 ppt or SG 1.003")
     if by_gravity:
