@@ -136,11 +136,10 @@ def _likeliest(head: Sequence[str], numeric: Sequence[int], held: Sequence[Seque
 
     def worth(place: int) -> tuple[int, int]:
         name = head[place] if place < len(head) else ""
-        warm = bool(THERMOMETER.search(name))
-        if not warm and named_by(name):
+        if named_by(name) not in {None, "temperature"}:
             named = 1
         else:
-            named = 2 * (warm or bool(WARM.search(name))) - 3 * bool(OTHER.search(name))
+            named = 2 * bool(WARM.search(name)) - 3 * bool(OTHER.search(name))
         return named, -int(_counts(held[place]))
 
     return max(numeric, key=worth)

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from app.core.problems import Problem
+from app.core.quantities.saltiness import REFERENCE_C
 from app.core.water.seawater import (
     SALTIEST,
     grams_per_litre,
@@ -15,7 +16,6 @@ from app.core.water.units import MG_L_CACO3_PER_DH, NH3_PER_N, NH4_PER_N, NO2_PE
 
 MOST_MG_L = 1000.0
 HARDEST_DH = 100.0
-WARM_C = 25.0
 """Far beyond any water that fish live in: what lies above is a fault of the sensor (judgement)."""
 
 
@@ -63,7 +63,7 @@ def _celsius(fahrenheit: float) -> float:
 
 def _salt(gravity: float) -> float:
     """Return g/L of what a hydrometer shows in water of 25 °C, against water of 25 °C."""
-    return grams_per_litre(salinity_from_gravity(gravity, WARM_C, WARM_C), WARM_C)
+    return grams_per_litre(salinity_from_gravity(gravity, REFERENCE_C, REFERENCE_C), REFERENCE_C)
 
 
 def _scaled(names: tuple[str, ...], highest: float, factor: float) -> Unit:
@@ -75,7 +75,7 @@ DEGREES = Unit(("dH", "°dH"), 0.0, HARDEST_DH, _same)
 AS_CACO3 = _scaled(("ppm", "mg/L"), HARDEST_DH, 1.0 / MG_L_CACO3_PER_DH)
 MILLIGRAMS = Unit(("mg/L", "ppm"), 0.0, MOST_MG_L, _same)
 
-HEAVIEST = specific_gravity(salinity_from_grams(SALTIEST, WARM_C), WARM_C, WARM_C)
+HEAVIEST = specific_gravity(salinity_from_grams(SALTIEST, REFERENCE_C), REFERENCE_C, REFERENCE_C)
 """The specific gravity of the saltiest water."""
 
 MEASURES: dict[str, Measured] = {
